@@ -1,0 +1,3 @@
+module lugworth
+
+go 1.26
