@@ -1,0 +1,92 @@
+// Package shop holds what the shop decides: its policy sheet (rates, mark-up,
+// tax, reserve) and its library of tasks, every value with its source.
+//
+//	markup,25,our own price policy       25 % on landed cost
+//	1.12 landed, markup 20               1.34 a piece
+package shop
+
+import (
+	"lugworth/core/catalog"
+	"lugworth/core/money"
+	"lugworth/core/unit"
+)
+
+// An Entry is one row of the sheet.
+type Entry struct {
+	Key, Value, Source string
+	Line               int
+}
+
+// A Sheet is the shop's policy. Percentages are as people say them: 25 means
+// 25 %. Has tells a value that was given from one that was left out.
+type Sheet struct {
+	Name              string
+	Currency          money.Currency
+	Rate              money.Decimal // per hour, home currency
+	Fee               money.Decimal // bench fee, home currency
+	Markup            money.Decimal // percent on landed cost
+	SubcontractMarkup money.Decimal // percent on the subcontractor's price only
+	Tax               money.Decimal // percent
+	TaxOn             TaxOn
+	Registered        bool          // registered for the tax; if not, no tax is billed
+	Allowance         money.Decimal // percent of labor kept for finds, outside the total
+	Reserve           money.Decimal // percent a rating must stay above the worst voltage
+	MeterPercent      money.Decimal // accuracy of the shop's meter, percent of reading
+	DateTest          DateTest
+	Quarter           bool // hours are billed in quarters of an hour
+	Rounding          money.Rounding
+	Deposit           money.Decimal // percent of the total asked in advance
+	ValidDays         int           // days an estimate holds
+	Place             string        // country or state whose consumer rules the shop shows
+
+	Entries []Entry        // every row as read, in its order
+	Unknown []string       // keys this release does not know, kept and written back
+	Missing []string       // keys without which no job can be priced
+	Wrong   []unit.Problem // values that could not be read; their fields are zero
+
+	text text // how the file was written, for Write
+}
+
+type text struct{}
+
+// TaxOn says what the shop's tax falls on.
+type TaxOn string
+
+const (
+	TaxOnNone  TaxOn = "none"
+	TaxOnParts TaxOn = "parts"
+	TaxOnAll   TaxOn = "all"
+)
+
+// DateTest says how a ready date is judged.
+type DateTest string
+
+const (
+	LongestLead DateTest = "longest-lead" // the longest lead among what was accepted; bench time not counted
+	P80         DateTest = "P80"          // the date kept in four of five cases
+)
+
+// ReadSheet reads shop.csv.
+func ReadSheet(file string, data []byte) (Sheet, error) { return Sheet{}, nil }
+
+// Has reports whether key was given and could be read.
+func (s Sheet) Has(key string) bool { return false }
+
+// Get returns the row of key.
+func (s Sheet) Get(key string) (Entry, bool) { return Entry{}, false }
+
+// Set returns a sheet with key changed; the source says who decided.
+func (s Sheet) Set(key, value, source string) Sheet { return s }
+
+// Write returns the sheet as a file; a sheet that was not changed comes back
+// byte for byte as it was read.
+func (s Sheet) Write() []byte { return nil }
+
+// Digest names this version of the sheet: it changes with any key, value or source.
+func (s Sheet) Digest() string { return "" }
+
+// SellingPrice is the price of one piece on the bill:
+// round(landed × (1 + markup/100)), rounded once.
+func SellingPrice(s Sheet, landed money.Decimal) (money.Amount, error) { return 0, nil }
+
+var _ = catalog.Unknown
