@@ -1,0 +1,147 @@
+package decision
+
+import (
+	"fmt"
+	"slices"
+
+	"lugworth/core/shop"
+)
+
+// Check says what is wrong with the model, so that nothing is chosen from one
+// that cannot be read: an option without an ID, two of one ID, a finding in no
+// pile, a must with no option, no pricing function.
+func (m Model) Check() error {
+	if m.Price == nil {
+		return fmt.Errorf("decisions: no pricing function")
+	}
+	seen := map[string]string{}
+	for _, d := range m.Decisions {
+		if d.Pile != shop.Must && d.Pile != shop.Should && d.Pile != shop.Could {
+			return fmt.Errorf("decision %s: pile %q; want must, should or could", d.Finding, d.Pile)
+		}
+		if len(d.Options) == 0 {
+			return fmt.Errorf("decision %s: no options", d.Finding)
+		}
+		for _, o := range d.Options {
+			if o.ID == "" {
+				return fmt.Errorf("decision %s: an option without an ID", d.Finding)
+			}
+			if other, taken := seen[o.ID]; taken {
+				return fmt.Errorf("decision %s: option %s stands in %s as well", d.Finding, o.ID, other)
+			}
+			seen[o.ID] = d.Finding
+		}
+	}
+	return nil
+}
+
+// Pile returns the decisions of one pile, in the order of the model.
+func (m Model) Pile(p shop.Pile) []Decision {
+	var of []Decision
+	for _, d := range m.Decisions {
+		if d.Pile == p {
+			of = append(of, d)
+		}
+	}
+	return of
+}
+
+// Undecided returns how many options Best may still choose: those without an
+// answer, save a must's only remaining way, which is fixed.
+func (m Model) Undecided() int {
+	n := 0
+	for _, d := range m.Decisions {
+		if len(ways(d)) > 1 {
+			n += len(undecided(d))
+		}
+	}
+	return n
+}
+
+func undecided(d Decision) []Option {
+	var open []Option
+	for _, o := range d.Options {
+		if o.Answer == Undecided {
+			open = append(open, o)
+		}
+	}
+	return open
+}
+
+// ways returns every allowed choice of one finding's options, as option IDs in
+// the finding's order; the empty way is a no. Answers given stand. A must has
+// no empty way unless the owner declined all its options.
+func ways(d Decision) [][]string {
+	open := undecided(d)
+	var all [][]string
+	for pick := uint64(0); pick < 1<<min(len(open), MostUndecided); pick++ {
+		w, ok := way(d, pick)
+		if ok {
+			all = append(all, w)
+		}
+	}
+	return all
+}
+
+// way reads pick as one bit for each undecided option of d.
+func way(d Decision, pick uint64) (ids []string, ok bool) {
+	alone, bit, declined := 0, 0, true
+	for _, o := range d.Options {
+		take := o.Answer == Yes
+		if o.Answer == Undecided {
+			take, declined = pick>>bit&1 == 1, false
+			bit++
+		}
+		if take {
+			ids = append(ids, o.ID)
+			if !o.Both {
+				alone++
+			}
+		}
+	}
+	if alone > 1 || (d.Pile == shop.Must && len(ids) == 0 && !declined) {
+		return nil, false
+	}
+	return ids, true
+}
+
+// value adds the technician's weights of the accepted options.
+func (m Model) value(accept []string) int {
+	sum := 0
+	for _, d := range m.Decisions {
+		for _, o := range d.Options {
+			if slices.Contains(accept, o.ID) {
+				sum += o.Value
+			}
+		}
+	}
+	return sum
+}
+
+// Order returns the accepted IDs in the order of the model, each once. An ID
+// the model does not know, or two options that exclude each other, is an
+// error.
+func (m Model) Order(accept []string) ([]string, error) {
+	ordered := make([]string, 0, len(accept))
+	for _, d := range m.Decisions {
+		alone := ""
+		for _, o := range d.Options {
+			if !slices.Contains(accept, o.ID) {
+				continue
+			}
+			if alone != "" && !o.Both {
+				return nil, fmt.Errorf("finding %s: options %s and %s exclude each other", d.Finding, alone, o.ID)
+			}
+			if !o.Both {
+				alone = o.ID
+			}
+			ordered = append(ordered, o.ID)
+		}
+	}
+	for _, id := range accept {
+		if !slices.Contains(ordered, id) {
+			return nil, fmt.Errorf("choice: no option %q in this job", id)
+		}
+	}
+	return ordered, nil
+}

@@ -1,0 +1,77 @@
+// Package decision answers the owner's questions on the telephone: what each
+// yes or no costs, whether the present choice keeps the ceiling and the date,
+// and which choice is worth most inside both.
+//
+//	musts + T5 + T9 of 450.00, 21 days -> 432.37, 17.63 left, fits both
+//	and then                           -> "raise the ceiling by 6.37, or accept day 35, and T7 comes too"
+//
+// The package prices nothing itself. Totals are not additive (one chassis
+// removal, one pack of ten), so every choice is priced whole by the caller's
+// function, and a delta holds only from the choice it was asked of: deltas
+// must never be added up.
+package decision
+
+import (
+	"lugworth/core/money"
+	"lugworth/core/shop"
+)
+
+// Answer is what the owner said to one option.
+type Answer uint8
+
+const (
+	Undecided Answer = iota
+	Yes
+	No
+)
+
+// An Option is one way to do a finding's work.
+type Option struct {
+	ID          string
+	Say         string
+	Value       int      // the technician's weight for having it done; musts need none
+	Both        bool     // may stand beside another option of the same finding
+	Needs       []string // options that must be accepted with it
+	Answer      Answer   // Undecided options are the ones Best may choose among
+	Consequence string   // in plain words, what choosing this one means; data, never made here
+}
+
+// A Decision is one finding put to the owner. Its options exclude each other,
+// except those marked Both.
+type Decision struct {
+	Finding     string
+	Say         string
+	Pile        shop.Pile // "" is refused: a finding nobody sorted is not declinable
+	Options     []Option
+	Consequence string // in plain words, what a no means; data, never made here
+}
+
+// A Price is what one choice comes to.
+type Price struct {
+	Total money.Amount
+	Hours float64 // te of the accepted work, set-ups counted once
+	// ReadyDays is the longest stated lead, days from the order. Where NoLead
+	// names a part, the true date may be later.
+	ReadyDays int
+	NoLead    []string // parts whose lead nobody stated
+}
+
+// Pricer prices one choice, given the accepted option IDs in the order of the
+// model. It must be a pure function of that list.
+type Pricer func(accept []string) (Price, error)
+
+// Limits are what the owner set. A limit that is not set holds nothing back.
+type Limits struct {
+	Ceiling    money.Amount
+	HasCeiling bool
+	Days       int
+	HasDays    bool
+}
+
+// A Model is everything open on one job.
+type Model struct {
+	Decisions []Decision
+	Limits    Limits
+	Currency  money.Currency
+	Price     Pricer
+}

@@ -1,0 +1,130 @@
+package decision
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lugworth/core/shop"
+)
+
+// sayMore returns what the least step beyond one limit would buy:
+//
+//	raise the ceiling by 6.37, or accept day 35, and T7 comes too
+//
+// Each limit is stepped over alone, the other kept. It is "" where no better
+// choice lies behind either.
+func (m Model) sayMore(best Standing, all []Standing) string {
+	dearer, hasDearer := m.dearer(best, all)
+	later, hasLater := m.later(best, all)
+	raise := "raise the ceiling by " + m.Currency.Format(-dearer.Left)
+	wait := fmt.Sprintf("accept day %d", later.ReadyDays)
+	switch {
+	case hasDearer && hasLater:
+		up, on := m.gain(best, dearer), m.gain(best, later)
+		if up == on {
+			return raise + ", or " + wait + ", and " + up
+		}
+		return raise + " and " + up + "; or " + wait + " and " + on
+	case hasDearer:
+		return raise + " and " + m.gain(best, dearer)
+	case hasLater:
+		return wait + " and " + m.gain(best, later)
+	}
+	return ""
+}
+
+// dearer returns the cheapest better choice that keeps the date and breaks
+// the ceiling.
+func (m Model) dearer(best Standing, all []Standing) (Standing, bool) {
+	return least(all, func(s Standing) bool {
+		return s.Value > best.Value && s.FitsDate && !s.FitsCeiling
+	}, func(a, b Standing) int {
+		return cmp.Or(cmp.Compare(a.Total, b.Total), byValue(a, b))
+	})
+}
+
+// later returns the earliest better choice that keeps the ceiling and breaks
+// the date. A choice with a part of no stated lead has no day to name.
+func (m Model) later(best Standing, all []Standing) (Standing, bool) {
+	return least(all, func(s Standing) bool {
+		return s.Value > best.Value && s.FitsCeiling && !s.FitsDate && len(s.NoLead) == 0
+	}, func(a, b Standing) int {
+		return cmp.Or(cmp.Compare(a.ReadyDays, b.ReadyDays), byValue(a, b))
+	})
+}
+
+func least(all []Standing, keep func(Standing) bool, less func(a, b Standing) int) (Standing, bool) {
+	var kept []Standing
+	for _, s := range all {
+		if keep(s) {
+			kept = append(kept, s)
+		}
+	}
+	if len(kept) == 0 {
+		return Standing{}, false
+	}
+	return slices.MinFunc(kept, less), true
+}
+
+// gain says which work comes and which goes between two choices. The way a
+// must is done is not gain: it is done either way.
+func (m Model) gain(from, to Standing) string {
+	come, leave := m.optional(to.Accept, from.Accept), m.optional(from.Accept, to.Accept)
+	say := words(come) + " comes too"
+	if len(come) > 1 {
+		say = words(come) + " come too"
+	}
+	if len(leave) == 0 {
+		return say
+	}
+	verb := " comes"
+	if len(come) > 1 {
+		verb = " come"
+	}
+	return words(come) + verb + " in place of " + words(leave)
+}
+
+// optional returns the IDs of a that are not in b and belong to no must.
+func (m Model) optional(a, b []string) []string {
+	var ids []string
+	for _, d := range m.Decisions {
+		for _, o := range d.Options {
+			if d.Pile != shop.Must && slices.Contains(a, o.ID) && !slices.Contains(b, o.ID) {
+				ids = append(ids, o.ID)
+			}
+		}
+	}
+	return ids
+}
+
+// words returns "T7", "T7 and T8", "T5, T7 and T8".
+func words(ids []string) string {
+	if len(ids) < 2 {
+		return strings.Join(ids, "")
+	}
+	last := len(ids) - 1
+	return strings.Join(ids[:last], ", ") + " and " + ids[last]
+}
+
+// nothingFits says by how much the nearest choice on either side misses.
+func (m Model) nothingFits(all []Standing) string {
+	cheapest := slices.MinFunc(all, byTotal)
+	if !cheapest.FitsCeiling {
+		return fmt.Sprintf("nothing fits: the least that can be done is %s, over the ceiling by %s",
+			m.Currency.Format(cheapest.Total), m.Currency.Format(-cheapest.Left))
+	}
+	inTime, ok := least(all, func(s Standing) bool { return s.FitsDate }, byTotal)
+	if ok {
+		return fmt.Sprintf("nothing fits: what is ready in time is %s at least, over the ceiling by %s",
+			m.Currency.Format(inTime.Total), m.Currency.Format(-inTime.Left))
+	}
+	soonest, ok := least(all, func(s Standing) bool { return len(s.NoLead) == 0 }, func(a, b Standing) int {
+		return cmp.Or(cmp.Compare(a.ReadyDays, b.ReadyDays), byTotal(a, b))
+	})
+	if !ok {
+		return "nothing fits: no choice has a stated lead for every part"
+	}
+	return fmt.Sprintf("nothing fits: the soonest is day %d, the date asked for is day %d", soonest.ReadyDays, m.Limits.Days)
+}

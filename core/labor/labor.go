@@ -1,0 +1,65 @@
+// Package labor turns accepted tasks into hours and money.
+//
+//	0.5 / 0.7 / 1.5 h at 80.00  -> 0.8 h, 64.00
+//	two tasks that both need the chassis out -> the chassis comes out once
+//
+// Each task carries three estimates: low, most likely, high. The expected
+// hours are te = (low + 4·mode + high)/6 and the deviation is
+// sd = (high − low)/6, the usual three-point reading of a beta curve (common
+// practice in estimating; the shape itself is an assumption).
+//
+// Money is exact: rate · (low + 4·mode + high)/6 is rounded once for each
+// line, and totals add rounded lines. Floats serve hours and spreads only.
+package labor
+
+import (
+	"lugworth/core/money"
+	"lugworth/core/why"
+)
+
+// Three are the hours of one task: the least, the most likely, the most.
+type Three struct {
+	Low, Mode, High money.Decimal
+}
+
+// A Task is one piece of bench work. Several options may name the same task
+// (one coupling capacitor job, two looks of capacitor); it is then done once.
+type Task struct {
+	ID      string
+	Finding string // the finding it answers
+	Say     string
+	Three   Three
+	SetUps  []string // IDs of the set-ups it needs
+}
+
+// A SetUp is work that several tasks share, such as taking the chassis out and
+// putting it back. It is done once if any accepted task needs it.
+type SetUp struct {
+	ID    string
+	Say   string
+	Three Three
+}
+
+// A Line is one task or one counted set-up, as the estimate prints it.
+type Line struct {
+	ID      string
+	Finding string // "" for a set-up
+	Say     string
+	SetUp   bool
+	For     []string // a set-up: the accepted tasks that need it, in their order
+	Three   Three
+	Hours   float64      // te, hours
+	Spread  float64      // sd, hours
+	Amount  money.Amount // te × rate, rounded once
+	Why     *why.Node
+}
+
+// An Estimate is the labor of one choice.
+type Estimate struct {
+	Lines       []Line // counted set-ups first, then tasks, each in the order given
+	Hours       float64
+	Independent float64 // √Σsd²: as if every task went its own way
+	Linked      float64 // Σsd: as if one rusty amp slowed all of them; the truth lies between
+	Amount      money.Amount
+	Why         *why.Node
+}

@@ -1,0 +1,116 @@
+// Package order makes one basket for each supplier out of the pieces that the
+// chosen work needs, and writes it as a file that supplier can read.
+//
+//	four of a film sold in tens at 0.75 -> 1 pack, 10 pieces, 7.50; 4 used, 6 go to stock
+//	two findings that need one part     -> one line, the pieces pooled
+//	an option nobody has decided        -> held back, and said
+//
+// Every need is bought at the offer its plan line names. What the shop already
+// holds is used first. Nothing is dropped: a need is ordered, taken from stock
+// or held back with its reason.
+package order
+
+import "lugworth/core/money"
+
+// ShopStock names the shop's own shelf where a supplier's name would stand.
+const ShopStock = "0"
+
+// A Need is what one plan line takes.
+type Need struct {
+	Option  string
+	Finding string
+	Say     string // "coupling capacitor .022 630 V"
+	List    string // the supplier of the named offer, or ShopStock
+	Number  string // its part number there
+	Pieces  int
+	// Undecided: the owner has not said yes. The need is held back.
+	Undecided bool
+	// Barred says why the line's verdict may not be ordered; "" when it may.
+	Barred string
+}
+
+// An Offer is one row of a price list.
+type Offer struct {
+	List, Number, Text string
+	Price              money.Decimal // a piece, in the supplier's currency
+	Pack               int           // pieces sold together; 1 or more
+	MinPacks           int           // fewest packs on a line; 0 = no such rule
+	StockPacks         int           // packs the supplier says are there; −1 not stated
+	LeadDays           int           // −1 not stated
+	Where              string        // "k.csv:4"
+}
+
+// A Step of carriage: from these goods on, carriage costs this much.
+type Step struct {
+	From, Cost money.Amount
+}
+
+// Terms are a supplier's conditions, in the supplier's own currency.
+type Terms struct {
+	List     string
+	Currency money.Currency
+	MinOrder money.Amount // 0 = none
+	Carriage []Step       // rising From; empty = carriage not stated
+}
+
+// A Holding is what lies on the shop's shelf of one offer.
+type Holding struct {
+	List, Number string
+	Pieces       int
+}
+
+// A Use says which finding takes how many pieces of a line.
+type Use struct {
+	Option, Finding string
+	Pieces          int
+}
+
+// A Line is one part of one basket.
+type Line struct {
+	Number, Text string
+	Uses         []Use
+	Needed       int // pieces the work takes
+	FromStock    int // of these, from the shelf
+	Pack, Packs  int
+	Pieces       int // Pack × Packs, ordered
+	Spare        int // ordered and not used: to stock
+	PiecePrice   money.Decimal
+	PackPrice    money.Amount // price of a piece × pack, rounded once
+	Amount       money.Amount // PackPrice × Packs
+	LeadDays     int          // −1 not stated
+	Notes        []string
+}
+
+// A Basket is one order to one supplier, in that supplier's currency.
+type Basket struct {
+	Supplier       string
+	Currency       money.Currency
+	Lines          []Line
+	Goods          money.Amount
+	Carriage       money.Amount
+	CarriageStated bool
+	Total          money.Amount // Goods + Carriage
+	Short          money.Amount // goods missing to the least order; 0 = none
+	Notes          []string
+}
+
+// A StockLine is a part taken from the shelf.
+type StockLine struct {
+	List, Number string
+	Pieces       int
+	Left         int // on the shelf afterwards
+	Uses         []Use
+}
+
+// A Held need is not ordered, for a reason.
+type Held struct {
+	Need   Need
+	Reason string
+}
+
+// A Buy is everything the set in force makes the shop buy, take or hold back.
+type Buy struct {
+	Baskets []Basket    // by supplier name
+	Stock   []StockLine // by list and number
+	Held    []Held      // in the order of the needs
+}
