@@ -1,12 +1,13 @@
 // Package labor turns accepted tasks into hours and money.
 //
-//	0.5 / 0.7 / 1.5 h at 80.00  -> 0.8 h, 64.00
-//	two tasks that both need the chassis out -> the chassis comes out once
+//	0.5 / 0.7 / 1.5 h at 80.00               -> 0.8 h, 64.00
+//	two tasks that need the chassis out      -> the chassis comes out once
+//	five lines with a deviation of 1/6 h each -> ±0.37 h apart, ±0.83 h linked
 //
 // Each task carries three estimates: low, most likely, high. The expected
 // hours are te = (low + 4·mode + high)/6 and the deviation is
-// sd = (high − low)/6, the usual three-point reading of a beta curve (common
-// practice in estimating; the shape itself is an assumption).
+// sd = (high − low)/6: the usual three-point formulas (common practice in
+// estimating, no source; the shape of the curve is an assumption).
 //
 // Money is exact: rate · (low + 4·mode + high)/6 is rounded once for each
 // line, and totals add rounded lines. Floats serve hours and spreads only.
@@ -14,6 +15,7 @@ package labor
 
 import (
 	"lugworth/core/money"
+	"lugworth/core/unit"
 	"lugworth/core/why"
 )
 
@@ -30,6 +32,7 @@ type Task struct {
 	Say     string
 	Three   Three
 	SetUps  []string // IDs of the set-ups it needs
+	Where   string   // where the hours stand: "tasks.csv:4", a record's ID
 }
 
 // A SetUp is work that several tasks share, such as taking the chassis out and
@@ -38,6 +41,15 @@ type SetUp struct {
 	ID    string
 	Say   string
 	Three Three
+	Where string
+}
+
+// A Rate is what an hour costs and how a line is rounded.
+type Rate struct {
+	Hour     money.Decimal // in major units of Currency
+	Currency money.Currency
+	Rounding money.Rounding
+	Where    string // "shop.csv:3"
 }
 
 // A Line is one task or one counted set-up, as the estimate prints it.
@@ -48,8 +60,9 @@ type Line struct {
 	SetUp   bool
 	For     []string // a set-up: the accepted tasks that need it, in their order
 	Three   Three
-	Hours   float64      // te, hours
-	Spread  float64      // sd, hours
+	Where   string       // where the hours stand
+	Hours   unit.Hours   // te
+	Spread  unit.Hours   // sd
 	Amount  money.Amount // te × rate, rounded once
 	Why     *why.Node
 }
@@ -57,9 +70,9 @@ type Line struct {
 // An Estimate is the labor of one choice.
 type Estimate struct {
 	Lines       []Line // counted set-ups first, then tasks, each in the order given
-	Hours       float64
-	Independent float64 // √Σsd²: as if every task went its own way
-	Linked      float64 // Σsd: as if one rusty amp slowed all of them; the truth lies between
+	Hours       unit.Hours
+	Independent unit.Hours // √Σsd²: as if every task went its own way
+	Linked      unit.Hours // Σsd: as if one rusty amp slowed all of them; the truth lies between
 	Amount      money.Amount
 	Why         *why.Node
 }
