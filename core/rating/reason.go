@@ -1,0 +1,90 @@
+package rating
+
+import (
+	"strconv"
+
+	"lugworth/core/unit"
+	"lugworth/core/why"
+)
+
+// Reason says in one sentence which number decides.
+func (j Judgment) Reason() string {
+	switch j.Because {
+	case NoFigure:
+		return j.Detail
+	case NoLimit:
+		return "no limit of " + string(j.Quantity) + " is known for it"
+	case NoRange:
+		return "the owner's mains range is not declared"
+	case FromMemory:
+		return "inside by " + j.percent() + ", but the limit is from memory: enter it from a sheet you hold"
+	case Doubtful:
+		return j.Detail
+	case Straddles:
+		return j.q(j.Low) + " to " + j.q(j.High) + ": the limit of " + j.q(j.Bound) + " lies between"
+	case Beyond, Further:
+		return j.overBy()
+	case InsideReserve:
+		return "inside the rating by " + j.percent() + ", below the wanted " + j.q(j.Wanted)
+	case LikeForLike:
+		return j.Detail
+	}
+	return j.inside()
+}
+
+func (j Judgment) inside() string {
+	if j.Wanted > 0 {
+		return "inside by " + j.percent() + "; " + j.above() + " above the wanted " + j.q(j.Wanted)
+	}
+	return "inside by " + j.percent()
+}
+
+// above is rating ÷ wanted − 1.
+func (j Judgment) above() string { return points(j.Bound/j.Wanted - 1) }
+
+// overBy names the inherited part first, then what the choice adds.
+func (j Judgment) overBy() string {
+	s := "over: " + j.q(j.Worst) + " > " + j.q(j.Bound) + ", by " + points(j.OverBy())
+	if j.low() {
+		s = "under: " + j.q(j.Worst) + " < " + j.q(j.Bound)
+	}
+	if j.Kind == OverInherited {
+		return s + ", inherited"
+	}
+	if j.Cause == "" {
+		return s
+	}
+	if j.Inherited > j.Bound*(1+touch) {
+		return "over as found: " + j.q(j.Inherited) + " > " + j.q(j.Bound) + ", by " + points(j.Inherited/j.Bound-1) +
+			", inherited; with " + j.Cause + " up to " + j.q(j.Worst-j.Inherited) + " more"
+	}
+	return s + ", by the choice of " + j.Cause
+}
+
+// OverBy is worst ÷ limit − 1.
+func (j Judgment) OverBy() float64 { return j.Worst/j.Bound - 1 }
+
+func (j Judgment) q(v float64) string { return unit.Quantity{Amount: v, Unit: j.Unit}.String() }
+
+func (j Judgment) percent() string {
+	m, _ := j.Margin()
+	return points(m)
+}
+
+func points(f float64) string { return strconv.FormatFloat(100*f, 'f', 1, 64) + " %" }
+
+// Contributors names up to three given values the worst value rests on,
+// nearest first: readings, the mains judged at, the option that moved it.
+func (j Judgment) Contributors() []string {
+	var out []string
+	why.Walk(j.Node, func(n *why.Node, _ int) bool {
+		if len(out) == 3 {
+			return false
+		}
+		if len(n.From) == 0 && n.Where != "" && n.Value != nil && !j.HasLimit || len(n.From) == 0 && n.Where != "" && n.Where != j.Limit.Source {
+			out = append(out, n.Label+" "+n.Value.String()+" ("+n.Where+")")
+		}
+		return true
+	})
+	return out
+}

@@ -1,0 +1,197 @@
+package stress
+
+import (
+	"math"
+	"strings"
+
+	"lugworth/core/amp"
+	"lugworth/core/limit"
+	"lugworth/core/unit"
+	"lugworth/core/why"
+)
+
+// Blocking returns the volts a capacitor in the given position must bear at
+// the given mains.
+//
+// Filter capacitors bear the no-load peak √2 · rms · r, whatever the
+// rectifier; only behind a slow-heating rectifier without a standby switch may
+// a recorded switch-on reading stand in its place. A coupler adds the negative
+// bias on its far side. A cathode bypass bears the cathode's volts. Other
+// places have no first-order rule and are returned with the reason.
+func (m *Model) Blocking(p *amp.Position, mains unit.Voltage, scenario string) Stress {
+	s := Stress{Subject: p.Ref, Quantity: limit.DCVolts, Scenario: scenario, Mains: mains, Unit: unit.Volt}
+	switch p.Role {
+	case amp.Reservoir, amp.Smoothing:
+		m.peak(&s, mains)
+	case amp.Coupler:
+		m.peak(&s, mains)
+		m.addBias(&s, p, mains)
+	case amp.Bypass:
+		m.bypass(&s, p, mains)
+	default:
+		s.Missing = "no first-order rule says what this place must bear"
+	}
+	return s
+}
+
+// Peak returns the no-load peak at the given mains.
+func (m *Model) Peak(mains unit.Voltage) Stress {
+	s := Stress{Quantity: limit.DCVolts, Scenario: Cold, Mains: mains, Unit: unit.Volt}
+	m.peak(&s, mains)
+	return s
+}
+
+func (m *Model) peak(s *Stress, mains unit.Voltage) {
+	if r := m.switchOn(); r != nil {
+		m.scaled(s, m.take(r, "highest at switch-on"), mains, 1, RuleSwitchOn)
+		return
+	}
+	r := m.halfWinding()
+	if r == nil {
+		s.Missing = "the high winding was not read without load"
+		return
+	}
+	m.scaled(s, m.take(r, "one side of the high winding, no load, rms"), mains, math.Sqrt2*m.times(), RulePeak)
+}
+
+// times is 2 behind a doubler, where the sheet says so, else 1.
+func (m *Model) times() float64 {
+	for _, w := range m.index.windings {
+		if w.Extra["times"] == "2" {
+			return 2
+		}
+	}
+	return 1
+}
+
+func (m *Model) halfWinding() *amp.Reading {
+	for _, w := range m.index.windings {
+		if r := m.index.noload[key{w.Ref, RMSVolts}]; r != nil {
+			return r
+		}
+	}
+	return nil
+}
+
+// switchOn returns the recorded highest switch-on reading where the rectifier
+// heats slowly and no standby switch can hold the tubes off.
+func (m *Model) switchOn() *amp.Reading {
+	if m.in.Amp.Standby || !m.slowRectifier() {
+		return nil
+	}
+	for _, p := range m.in.Amp.WithRole(amp.Reservoir) {
+		if n, ok := p.Node("plus"); ok {
+			if r := m.index.highest[key{n, Volts}]; r != nil {
+				return r
+			}
+		}
+		if r := m.index.highest[key{p.Ref, Volts}]; r != nil {
+			return r
+		}
+	}
+	return nil
+}
+
+func (m *Model) slowRectifier() bool {
+	found := false
+	for _, p := range m.in.Amp.WithRole(amp.RectifierTube) {
+		c, ok := m.in.Cards(p.Type)
+		if !ok || c.Heating != "slow" {
+			return false
+		}
+		found = true
+	}
+	return found
+}
+
+// scaled fills s with factor · figure · r.
+func (m *Model) scaled(s *Stress, f figure, mains unit.Voltage, factor float64, rule *why.Rule) {
+	r, node, missing := m.ratio(f.reading, mains)
+	if missing != "" {
+		s.Missing = missing
+		return
+	}
+	v := factor * f.amount * r
+	s.Interval = unit.Interval{Low: v * (1 - f.err), Expected: v, High: v * (1 + f.err)}
+	s.Inherited = s.High
+	m.doubtMeter(s, f)
+	s.Node = why.Found(rule, "volts to bear", volts(s.High), f.node, node)
+}
+
+// doubtMeter marks a figure whose meter error nobody stated.
+func (m *Model) doubtMeter(s *Stress, f figure) {
+	if !f.known {
+		s.Doubt = "no meter error is stated with the reading or in the shop sheet"
+	}
+}
+
+// addBias adds the negative bias found on either side of a coupler.
+func (m *Model) addBias(s *Stress, p *amp.Position, mains unit.Voltage) {
+	if s.Missing != "" {
+		return
+	}
+	for _, n := range p.Nodes {
+		r := m.index.loaded[key{n.Name, Volts}]
+		if r == nil || r.Amount >= 0 {
+			continue
+		}
+		f := m.take(r, "negative bias on the far side")
+		k, _, missing := m.ratio(r, mains)
+		if missing != "" {
+			s.Missing = missing
+			return
+		}
+		b := math.Abs(f.amount) * k
+		s.Low, s.Expected, s.High = s.Low+b*(1-f.err), s.Expected+b, s.High+b*(1+f.err)
+		s.Inherited = s.High
+		s.Node = why.Found(RuleCoupler, "volts to bear", volts(s.High), s.Node, f.node)
+		return
+	}
+}
+
+// bypass fills s with the volts of the cathode the capacitor stands on.
+func (m *Model) bypass(s *Stress, p *amp.Position, mains unit.Voltage) {
+	n, ok := p.Node("plus")
+	if !ok {
+		n, ok = p.Node("a")
+	}
+	r := m.index.loaded[key{n, Volts}]
+	if !ok || r == nil {
+		s.Missing = "the cathode this capacitor stands on was not read"
+		return
+	}
+	m.scaled(s, m.take(r, "cathode volts"), mains, 1, RuleVolts)
+	if s.Missing != "" {
+		return
+	}
+	for _, t := range m.outputTubes() {
+		if c, _ := t.Node("cathode"); c == n {
+			m.bypassAfter(s, t)
+			return
+		}
+	}
+}
+
+// bypassAfter carries the cathode volts to a changed cathode resistor: the
+// current falls by f, the resistance rises.
+func (m *Model) bypassAfter(s *Stress, t *amp.Position) {
+	if m.replaced(t) {
+		s.Doubt = ended
+		return
+	}
+	d, ok, missing := m.cathodeChange(t)
+	switch {
+	case missing != "":
+		s.Doubt = missing
+	case ok:
+		up := d.ohms / d.was
+		s.Low, s.High = s.Low*d.least*up, s.High*d.most*up
+		s.Expected = (s.Low + s.High) / 2
+		s.Cause = d.option
+		s.Node = why.Found(RuleBigger, "cathode volts after the change", volts(s.High), s.Node, d.node)
+	}
+}
+
+// IsNegative reports whether text names a node below the chassis; used by
+// the sheet check.
+func IsNegative(text string) bool { return strings.HasPrefix(strings.TrimSpace(text), "-") }

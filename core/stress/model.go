@@ -1,0 +1,229 @@
+package stress
+
+import (
+	"fmt"
+	"strconv"
+
+	"lugworth/core/amp"
+	"lugworth/core/intake"
+	"lugworth/core/tube"
+	"lugworth/core/unit"
+	"lugworth/core/why"
+)
+
+// Input is what the first-order rules work from.
+type Input struct {
+	Amp        *amp.Amp
+	Mains      intake.Mains
+	Cards      func(tubeType string) (tube.Card, bool)
+	Meter      float64 // the shop's stated meter error for readings without one
+	MeterKnown bool
+}
+
+// A Model answers for one amp in one state. It is cheap to make: readings
+// are indexed once, in New, and shared by the models of other states.
+type Model struct {
+	in    Input
+	state State
+	index *index
+}
+
+// New returns the model of the amp as found.
+func New(in Input) *Model {
+	return &Model{in: in, index: newIndex(in.Amp)}
+}
+
+// With returns the model of the same amp after a choice.
+func (m *Model) With(s State) *Model {
+	return &Model{in: m.in, state: s, index: m.index}
+}
+
+// State returns the choice the model stands for.
+func (m *Model) State() State { return m.state }
+
+type key struct{ at, quantity string }
+
+// index finds readings and the tubes of the output stage.
+type index struct {
+	loaded, noload, highest map[key]*amp.Reading
+	chart                   unit.Voltage // the mains of the as-found chart
+	nodes                   map[string]string
+	windings                []*amp.Position
+}
+
+func newIndex(a *amp.Amp) *index {
+	x := &index{
+		loaded: map[key]*amp.Reading{}, noload: map[key]*amp.Reading{}, highest: map[key]*amp.Reading{},
+		nodes: map[string]string{}, windings: a.WithRole(amp.HighWinding),
+	}
+	for i := range a.Positions {
+		p := &a.Positions[i]
+		for _, n := range p.Nodes {
+			x.nodes[p.Ref+":"+n.Role] = n.Name
+		}
+	}
+	x.chart = chartMains(a)
+	for i := range a.Readings {
+		x.add(&a.Readings[i])
+	}
+	return x
+}
+
+// chartMains is the mains at which most as-found readings were taken, the
+// lower one if two are equal: predictions start from one chart.
+func chartMains(a *amp.Amp) unit.Voltage {
+	count := map[unit.Voltage]int{}
+	var best unit.Voltage
+	for _, r := range a.Readings {
+		if r.Mains <= 0 || r.Has(amp.Check) {
+			continue
+		}
+		count[r.Mains]++
+		c := count[r.Mains]
+		if c > count[best] || c == count[best] && r.Mains < best {
+			best = r.Mains
+		}
+	}
+	return best
+}
+
+func (x *index) add(r *amp.Reading) {
+	if r.Has(amp.Check) {
+		return
+	}
+	m := x.loaded
+	switch {
+	case r.Has(amp.Highest):
+		m = x.highest
+	case r.Has(amp.NoLoad):
+		m = x.noload
+	}
+	for _, k := range x.keys(r) {
+		if old, ok := m[k]; ok && old.Mains == x.chart && r.Mains != x.chart {
+			continue
+		}
+		m[k] = r
+	}
+}
+
+// keys gives the names a reading answers to: as written, and for volts the
+// node it was taken on.
+func (x *index) keys(r *amp.Reading) []key {
+	ks := []key{{r.At, r.Quantity}}
+	if r.Quantity == Volts {
+		if n, ok := x.nodes[r.At]; ok && n != r.At {
+			ks = append(ks, key{n, r.Quantity})
+		}
+	}
+	return ks
+}
+
+// Quantities of readings, as written in a chart.
+const (
+	Volts    = "volts"     // DC, to the chassis
+	RMSVolts = "rms volts" // AC; of a center-tapped winding, one side
+	Current  = "current"
+	Ohms     = "ohms"
+	Shift    = "shift" // grid volts that come and go with the coupling capacitor
+)
+
+// read returns a loaded reading of one electrode, or of the node it is on.
+func (m *Model) read(ref, electrode, quantity string) *amp.Reading {
+	at := ref
+	if electrode != "" {
+		at = ref + ":" + electrode
+	}
+	if r := m.index.loaded[key{at, quantity}]; r != nil {
+		return r
+	}
+	if n, ok := m.index.nodes[at]; ok {
+		return m.index.loaded[key{n, quantity}]
+	}
+	return nil
+}
+
+// figure is a reading, or a sum made of readings, on its way to a stress.
+type figure struct {
+	amount  float64
+	err     float64 // relative error by the meter
+	known   bool    // whether that error was stated anywhere
+	reading *amp.Reading
+	node    *why.Node
+	missing string
+}
+
+func lacking(format string, args ...any) figure {
+	return figure{missing: fmt.Sprintf(format, args...)}
+}
+
+// take turns a reading into a figure, with the meter error it carries.
+func (m *Model) take(r *amp.Reading, label string) figure {
+	f := figure{amount: r.Amount, reading: r, err: r.Meter, known: r.Stated}
+	if !r.Stated {
+		f.err, f.known = m.in.Meter, m.in.MeterKnown
+	}
+	f.node = why.Given(label, unit.Quantity{Amount: r.Amount, Unit: r.Unit}, "reading "+r.ID)
+	return f
+}
+
+// ratio carries a reading from its own mains and tap to another mains on the
+// tap in use.
+func (m *Model) ratio(r *amp.Reading, mains unit.Voltage) (float64, *why.Node, string) {
+	if r.Mains <= 0 {
+		return 0, nil, fmt.Sprintf("reading %s has no mains beside it", r.ID)
+	}
+	at, err := m.tapVolts(r.Tap)
+	if err != "" {
+		return 0, nil, err
+	}
+	now, err := m.tapVolts(m.state.Tap)
+	if err != "" {
+		return 0, nil, err
+	}
+	ratio := (float64(mains) / now) / (float64(r.Mains) / at)
+	return ratio, m.ratioNode(r, mains, ratio), ""
+}
+
+func (m *Model) ratioNode(r *amp.Reading, mains unit.Voltage, ratio float64) *why.Node {
+	from := []*why.Node{
+		why.Given("mains judged at", volts(float64(mains)), m.in.Mains.Record),
+		why.Given("mains at the reading", volts(float64(r.Mains)), "reading "+r.ID),
+	}
+	if m.in.Amp.Tap != "" {
+		from = append(from, why.Given("tap in use", why.Text(m.tapNow()), m.state.TapBy),
+			why.Given("tap at the reading", why.Text(m.tapAt(r.Tap)), "reading "+r.ID))
+	}
+	return why.Found(RuleRatio, "mains ratio", plain(ratio), from...)
+}
+
+func (m *Model) tapAt(tap string) string {
+	if tap != "" {
+		return tap
+	}
+	return m.in.Amp.Tap
+}
+
+func (m *Model) tapNow() string { return m.tapAt(m.state.Tap) }
+
+// tapVolts returns the volts a tap is marked for, 1 where the amp has none.
+func (m *Model) tapVolts(tap string) (float64, string) {
+	tap = m.tapAt(tap)
+	if tap == "" {
+		if len(m.in.Amp.Taps) > 0 {
+			return 0, "the mains tap in use is not known"
+		}
+		return 1, ""
+	}
+	v, err := strconv.ParseFloat(tap, 64)
+	if err != nil || v <= 0 {
+		return 0, fmt.Sprintf("mains tap %q is not a voltage", tap)
+	}
+	return v, ""
+}
+
+func volts(v float64) unit.Quantity { return unit.Quantity{Amount: v, Unit: unit.Volt} }
+
+// plain is a bare ratio or factor; it is formatted only when shown.
+type plain float64
+
+func (p plain) String() string { return strconv.FormatFloat(float64(p), 'f', 4, 64) }

@@ -1,0 +1,309 @@
+package stress
+
+import (
+	"fmt"
+	"math"
+
+	"lugworth/core/amp"
+	"lugworth/core/limit"
+	"lugworth/core/unit"
+	"lugworth/core/why"
+)
+
+// ended is the reason on every figure of an output stage whose tubes change.
+const ended = "other output tubes are fitted: read the stage again"
+
+func (m *Model) outputTubes() []*amp.Position { return m.in.Amp.WithRole(amp.OutputTube) }
+
+func (m *Model) replaced(t *amp.Position) bool {
+	_, ok := m.state.Tubes[t.Ref]
+	return ok
+}
+
+// Tube returns one figure of an output tube at the given mains: plate volts,
+// screen volts, plate watts, screen watts or cathode current.
+//
+// Volts are to the cathode and follow the mains. Dissipation lies between the
+// square and the two-and-a-half power of the mains ratio where the bias
+// follows the mains, and is in doubt where it does not. A changed cathode
+// resistor acts by RuleBigger and RuleRise. Fitting other tubes ends the
+// figures.
+func (m *Model) Tube(t *amp.Position, q limit.Quantity, mains unit.Voltage, scenario string) Stress {
+	s := Stress{Subject: t.Ref, Quantity: q, Scenario: scenario, Mains: mains}
+	switch q {
+	case limit.PlateVolts:
+		s.Unit = unit.Volt
+		m.tubeVolts(&s, t, "plate", mains)
+	case limit.ScreenVolts:
+		s.Unit = unit.Volt
+		m.tubeVolts(&s, t, "screen", mains)
+	case limit.PlateWatts:
+		s.Unit = unit.Watt
+		m.tubeWatts(&s, t, "plate", mains)
+	case limit.ScreenWatts:
+		s.Unit = unit.Watt
+		m.tubeWatts(&s, t, "screen", mains)
+	case limit.CathodeCurrent:
+		s.Unit = unit.Ampere
+		m.tubeCurrent(&s, t, mains)
+	default:
+		s.Missing = "no reading says this"
+	}
+	if s.Missing == "" && m.replaced(t) {
+		s.Doubt, s.Cause = ended, ""
+		s.Interval, s.Inherited = unit.Interval{}, 0
+		s.Missing = ended
+	}
+	return s
+}
+
+// Ended reports whether a figure ended because other tubes are fitted.
+func (s Stress) Ended() bool { return s.Missing == ended }
+
+// toCathode returns the volts of an electrode to the cathode, as read.
+func (m *Model) toCathode(t *amp.Position, electrode string) (figure, figure) {
+	r := m.read(t.Ref, electrode, Volts)
+	if r == nil {
+		return lacking("%s volts of %s were not read", electrode, t.Ref), figure{}
+	}
+	k := m.cathodeVolts(t, r)
+	if k.missing != "" {
+		return k, k
+	}
+	e := m.take(r, electrode+" volts")
+	if k.reading != nil && k.reading.Mains != r.Mains {
+		return lacking("%s and cathode of %s were read at different mains", electrode, t.Ref), k
+	}
+	d := figure{amount: e.amount - k.amount, reading: r, known: e.known && k.known}
+	d.err = (math.Abs(e.amount)*e.err + math.Abs(k.amount)*k.err) / math.Abs(d.amount)
+	d.node = why.Found(RuleDifference, electrode+" to cathode as read", volts(d.amount), e.node, k.node)
+	return d, k
+}
+
+// cathodeVolts returns the cathode's volts to the chassis: read, or zero on
+// the chassis itself.
+func (m *Model) cathodeVolts(t *amp.Position, with *amp.Reading) figure {
+	if n, ok := t.Node("cathode"); ok && n == "0" {
+		return figure{known: true, reading: with, node: why.Given("cathode on the chassis", volts(0), "sheet "+t.Ref)}
+	}
+	r := m.read(t.Ref, "cathode", Volts)
+	if r == nil {
+		return lacking("cathode volts of %s were not read", t.Ref)
+	}
+	return m.take(r, "cathode volts")
+}
+
+func (m *Model) tubeVolts(s *Stress, t *amp.Position, electrode string, mains unit.Voltage) {
+	f, _ := m.toCathode(t, electrode)
+	if f.missing != "" {
+		s.Missing = f.missing
+		return
+	}
+	m.scaled(s, f, mains, 1, RuleVolts)
+	if s.Missing != "" {
+		return
+	}
+	d, ok, missing := m.cathodeChange(t)
+	if missing != "" {
+		s.Doubt = missing
+		return
+	}
+	if ok {
+		m.rise(s, t, electrode, d, mains)
+	}
+}
+
+// rise adds what the supply recovers under the lighter load.
+func (m *Model) rise(s *Stress, t *amp.Position, electrode string, d change, mains unit.Voltage) {
+	peak := m.Peak(mains)
+	r := m.read(t.Ref, electrode, Volts)
+	if peak.Missing != "" {
+		s.Doubt = "how far the supply recovers is not known: " + peak.Missing
+		return
+	}
+	k, _, _ := m.ratio(r, mains)
+	up := (1 - d.least) * (peak.High - r.Amount*k)
+	s.Inherited = s.High
+	if up <= 0 {
+		return
+	}
+	s.High += up
+	s.Expected += up / 2
+	s.Cause = d.option
+	from := why.Found(RuleRise, "rise at most", volts(up), d.node, peak.Node, why.Given(electrode+" volts", volts(r.Amount), "reading "+r.ID))
+	s.Node = why.Found(RuleRise, "volts after the change", volts(s.High), s.Node, from)
+}
+
+// current returns the cathode current of one tube as read, and whether it is
+// an average over tubes not known to draw alike.
+func (m *Model) current(t *amp.Position) (figure, bool) {
+	if r := m.read(t.Ref, "cathode", Current); r != nil {
+		return m.take(r, "cathode current"), false
+	}
+	v := m.read(t.Ref, "cathode", Volts)
+	res, shared := m.cathodeResistor(t)
+	if v == nil || res == nil {
+		return lacking("cathode current of %s cannot be told: neither it nor the drop over a cathode resistor was read", t.Ref), false
+	}
+	fv := m.take(v, "cathode volts")
+	fr := m.resistance(res)
+	if fr.missing != "" {
+		return fr, false
+	}
+	f := figure{amount: fv.amount / fr.amount / float64(shared), reading: v, err: fv.err + fr.err, known: fv.known && fr.known}
+	f.node = why.Found(RuleCathodeCurrent, "cathode current as read", amps(f.amount), fv.node, fr.node,
+		why.Given("tubes on the resistor", why.Text(fmt.Sprint(shared)), "sheet "+res.Ref))
+	return f, shared > 1 && !m.in.Amp.Alike
+}
+
+// cathodeResistor returns the resistor from the tube's cathode to the chassis
+// and how many output tubes stand on it.
+func (m *Model) cathodeResistor(t *amp.Position) (*amp.Position, int) {
+	node, ok := t.Node("cathode")
+	if !ok {
+		return nil, 0
+	}
+	shared := 0
+	for _, o := range m.outputTubes() {
+		if n, _ := o.Node("cathode"); n == node {
+			shared++
+		}
+	}
+	for _, p := range m.in.Amp.WithRole(amp.CathodeResistor) {
+		for _, n := range p.Nodes {
+			if n.Name == node {
+				return p, shared
+			}
+		}
+	}
+	return nil, shared
+}
+
+// resistance returns the ohms of a position: as measured with power off, else
+// as marked, with its marked tolerance as the error.
+func (m *Model) resistance(p *amp.Position) figure {
+	if r := m.index.loaded[key{p.Ref, Ohms}]; r != nil {
+		return m.take(r, "resistance as measured")
+	}
+	if len(p.Spec.Values) == 1 && p.Spec.Unit == unit.Ohm && p.Spec.Tolerance.Stated {
+		t := p.Spec.Tolerance
+		return figure{amount: p.Spec.Values[0], err: math.Max(t.Plus, t.Minus), known: true,
+			node: why.Given("resistance as marked", unit.Quantity{Amount: p.Spec.Values[0], Unit: unit.Ohm}, "sheet "+p.Ref)}
+	}
+	return lacking("%s was not measured and its tolerance is not known", p.Ref)
+}
+
+func amps(a float64) unit.Quantity  { return unit.Quantity{Amount: a, Unit: unit.Ampere} }
+func watts(w float64) unit.Quantity { return unit.Quantity{Amount: w, Unit: unit.Watt} }
+
+// screenCurrent returns the screen current as read.
+func (m *Model) screenCurrent(t *amp.Position) figure {
+	r := m.read(t.Ref, "screen", Current)
+	if r == nil {
+		return lacking("screen current of %s was not read", t.Ref)
+	}
+	return m.take(r, "screen current")
+}
+
+// dissipation returns plate or screen watts at the reading.
+func (m *Model) dissipation(t *amp.Position, electrode string) (f figure, average bool) {
+	v, _ := m.toCathode(t, electrode)
+	if v.missing != "" {
+		return v, false
+	}
+	g2 := m.screenCurrent(t)
+	if electrode == "screen" {
+		if g2.missing != "" {
+			return g2, false
+		}
+		return product(v, g2, RuleScreenWatts, "screen dissipation as read"), false
+	}
+	k, average := m.current(t)
+	if k.missing != "" {
+		return k, false
+	}
+	i := k
+	if g2.missing == "" {
+		i.amount -= g2.amount
+		i.err = (k.amount*k.err + g2.amount*g2.err) / i.amount
+		i.known = k.known && g2.known
+	}
+	f = product(v, i, RulePlateWatts, "plate dissipation as read")
+	f.node.From = append(f.node.From[:1:1], k.node)
+	if g2.missing == "" {
+		f.node.From = append(f.node.From, g2.node)
+	} else {
+		f.missing = g2.missing
+	}
+	return f, average
+}
+
+func product(v, i figure, rule *why.Rule, label string) figure {
+	w := figure{amount: v.amount * i.amount, err: v.err + i.err, known: v.known && i.known, reading: v.reading}
+	w.node = why.Found(rule, label, watts(w.amount), v.node, i.node)
+	return w
+}
+
+// tubeWatts fills s with the ends of dissipation at the given mains.
+func (m *Model) tubeWatts(s *Stress, t *amp.Position, electrode string, mains unit.Voltage) {
+	f, average := m.dissipation(t, electrode)
+	if f.node == nil || f.missing != "" {
+		s.Missing = f.missing
+		return
+	}
+	m.ends(s, t, f, mains, 2, 2.5, RuleWattsEnds)
+	if average && s.Doubt == "" {
+		s.Doubt = "an average: the tubes on the shared resistor are not stated to draw alike"
+	}
+}
+
+func (m *Model) tubeCurrent(s *Stress, t *amp.Position, mains unit.Voltage) {
+	f, average := m.current(t)
+	if f.missing != "" {
+		s.Missing = f.missing
+		return
+	}
+	m.ends(s, t, f, mains, 1, 1.5, RuleCurrentEnds)
+	if average && s.Doubt == "" {
+		s.Doubt = "an average: the tubes on the shared resistor are not stated to draw alike"
+	}
+}
+
+// ends fills s with figure · r^p … figure · r^q, then with the effect of a
+// changed cathode resistor.
+func (m *Model) ends(s *Stress, t *amp.Position, f figure, mains unit.Voltage, p, q float64, rule *why.Rule) {
+	r, ratio, missing := m.ratio(f.reading, mains)
+	if missing != "" {
+		s.Missing = missing
+		return
+	}
+	a, b := f.amount*math.Pow(r, p), f.amount*math.Pow(r, q)
+	lo, hi := math.Min(a, b)*(1-f.err), math.Max(a, b)*(1+f.err)
+	s.Interval = unit.Interval{Low: lo, Expected: f.amount * math.Pow(r, (p+q)/2), High: hi}
+	s.Inherited = hi
+	m.doubtMeter(s, f)
+	if !m.biasFollows() && math.Abs(r-1) > 1e-9 {
+		s.Doubt = "the bias does not follow the mains, so the reading cannot be scaled"
+	}
+	s.Node = why.Found(rule, "at this mains", unit.Quantity{Amount: hi, Unit: s.Unit}, f.node, ratio)
+	d, ok, missing := m.cathodeChange(t)
+	switch {
+	case missing != "":
+		s.Doubt = missing
+	case ok:
+		s.Low, s.High = s.Low*d.least, s.High*d.most
+		s.Expected *= (d.least + d.most) / 2
+		s.Cause = d.option
+		s.Node = why.Found(RuleBigger, "after the change", unit.Quantity{Amount: s.High, Unit: s.Unit}, s.Node, d.node)
+	}
+}
+
+// Bias kinds under which the grid bias follows the mains.
+const (
+	CathodeBias = "cathode"
+	FollowsBias = "fixed, from the same transformer"
+)
+
+func (m *Model) biasFollows() bool {
+	return m.in.Amp.Bias == CathodeBias || m.in.Amp.Bias == FollowsBias
+}
