@@ -33,6 +33,7 @@ type Need struct {
 type Offer struct {
 	List, Number, Text string
 	Price              money.Decimal // a piece, in the supplier's currency
+	Priced             bool          // the row holds a price
 	Pack               int           // pieces sold together; 1 or more
 	MinPacks           int           // fewest packs on a line; 0 = no such rule
 	StockPacks         int           // packs the supplier says are there; −1 not stated
@@ -49,17 +50,26 @@ type Step struct {
 type Terms struct {
 	List     string
 	Currency money.Currency
+	Rounding money.Rounding
 	MinOrder money.Amount // 0 = none
 	Carriage []Step       // rising From; empty = carriage not stated
 }
 
-// A Holding is what lies on the shop's shelf of one offer.
+// A Holding is what lies on the shop's shelf: so many pieces of a supplier's
+// part, or, under the list ShopStock, of a part of the shop's own numbering.
 type Holding struct {
 	List, Number string
 	Pieces       int
 }
 
-// A Use says which finding takes how many pieces of a line.
+// Books are what a buy is made from.
+type Books struct {
+	Offers []Offer
+	Terms  []Terms
+	Shelf  []Holding
+}
+
+// A Use says which finding takes how many pieces.
 type Use struct {
 	Option, Finding string
 	Pieces          int
@@ -72,12 +82,13 @@ type Line struct {
 	Needed       int // pieces the work takes
 	FromStock    int // of these, from the shelf
 	Pack, Packs  int
-	Pieces       int // Pack × Packs, ordered
-	Spare        int // ordered and not used: to stock
-	PiecePrice   money.Decimal
-	PackPrice    money.Amount // price of a piece × pack, rounded once
-	Amount       money.Amount // PackPrice × Packs
-	LeadDays     int          // −1 not stated
+	Pieces       int           // Pack × Packs, ordered
+	Spare        int           // ordered and not used: to stock
+	PiecePrice   money.Decimal // as listed
+	PackPrice    money.Amount  // price of a piece × pack, rounded once
+	Amount       money.Amount  // PackPrice × Packs
+	LeadDays     int           // −1 not stated
+	Where        string
 	Notes        []string
 }
 
@@ -85,9 +96,9 @@ type Line struct {
 type Basket struct {
 	Supplier       string
 	Currency       money.Currency
-	Lines          []Line
+	Lines          []Line // by part number
 	Goods          money.Amount
-	Carriage       money.Amount
+	Carriage       money.Amount // 0 where it is not stated
 	CarriageStated bool
 	Total          money.Amount // Goods + Carriage
 	Short          money.Amount // goods missing to the least order; 0 = none
@@ -97,8 +108,8 @@ type Basket struct {
 // A StockLine is a part taken from the shelf.
 type StockLine struct {
 	List, Number string
-	Pieces       int
-	Left         int // on the shelf afterwards
+	Pieces       int // taken
+	Left         int // on the shelf afterward
 	Uses         []Use
 }
 
@@ -108,9 +119,10 @@ type Held struct {
 	Reason string
 }
 
-// A Buy is everything the set in force makes the shop buy, take or hold back.
+// A Buy is everything the choice in force makes the shop buy, take or hold
+// back.
 type Buy struct {
 	Baskets []Basket    // by supplier name
 	Stock   []StockLine // by list and number
-	Held    []Held      // in the order of the needs
+	Held    []Held      // in the order of the needs; then what the shelf could not meet
 }
