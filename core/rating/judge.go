@@ -7,6 +7,7 @@ import (
 	"lugworth/core/why"
 )
 
+// The rules a judgment is explained by.
 var (
 	ruleJudge = &why.Rule{
 		Name: "rating", Says: "The worst value against the limit of the same quantity; equal to the limit is within.",
@@ -31,14 +32,13 @@ func Judge(s stress.Stress, l *limit.Limit) Judgment {
 	j := Judgment{
 		Subject: s.Subject, Quantity: s.Quantity, Scenario: s.Scenario, Mains: s.Mains,
 		Interval: s.Interval, Worst: s.High, Unit: s.Unit, HasFigure: s.Missing == "",
-		Inherited: s.Inherited, Cause: s.Cause, Tier: s.Tier, Node: s.Node,
+		Inherited: s.Inherited, Cause: s.Cause, Tier: s.Tier, Bears: s.Node,
 	}
 	if l != nil {
 		j.Limit, j.HasLimit = *l, true
 		j.nearer()
 	}
 	j.settle(s)
-	j.explain(s)
 	return j
 }
 
@@ -93,15 +93,6 @@ func (j *Judgment) straddles() bool {
 	return l.HasHigh && j.High > l.High*(1+touch) || l.HasLow && j.Low < l.Low*(1-touch)
 }
 
-func (j *Judgment) explain(s stress.Stress) {
-	if !j.HasLimit {
-		return
-	}
-	q := unit.Quantity{Amount: j.Bound, Unit: j.Unit}
-	l := &why.Node{Label: "limit of " + j.Limit.Subject + ", " + j.Limit.System.String() + ", " + j.Limit.Mark.String(), Value: q, Where: j.Limit.Source}
-	j.Node = why.Found(ruleJudge, j.Kind.String(), unit.Quantity{Amount: j.Worst, Unit: j.Unit}, s.Node, l)
-}
-
 // JudgePart judges a part that would be fitted, against its own printed
 // rating: as Judge, and over is always the choice's doing; inside the rating
 // it also asks for the shop's reserve, a fraction.
@@ -131,7 +122,6 @@ func (j *Judgment) keepReserve(s stress.Stress, reserve float64) {
 	if j.Kind == Within && j.Wanted > j.Bound*(1+touch) {
 		j.Kind, j.Because = BelowReserve, InsideReserve
 	}
-	j.Node = why.Found(ruleWanted, "wanted rating", unit.Quantity{Amount: j.Wanted, Unit: j.Unit}, j.Node)
 }
 
 // AsMade judges a fitted part by the rule "no less than the place was made

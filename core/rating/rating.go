@@ -94,7 +94,7 @@ type Judgment struct {
 	Because   Because
 	Detail    string
 	Tier      int
-	Node      *why.Node
+	Bears     *why.Node // the reason for the figure; Why adds the limit
 }
 
 // Margin returns how far the worst value lies inside the limit, as a

@@ -77,14 +77,33 @@ func points(f float64) string { return strconv.FormatFloat(100*f, 'f', 1, 64) + 
 // nearest first: readings, the mains judged at, the option that moved it.
 func (j Judgment) Contributors() []string {
 	var out []string
-	why.Walk(j.Node, func(n *why.Node, _ int) bool {
+	why.Walk(j.Why(), func(n *why.Node, _ int) bool {
 		if len(out) == 3 {
 			return false
 		}
-		if len(n.From) == 0 && n.Where != "" && n.Value != nil && !j.HasLimit || len(n.From) == 0 && n.Where != "" && n.Where != j.Limit.Source {
+		if len(n.From) == 0 && n.Where != "" && n.Value != nil && n.Where != j.Limit.Source {
 			out = append(out, n.Label+" "+n.Value.String()+" ("+n.Where+")")
 		}
 		return true
 	})
 	return out
+}
+
+// Why returns the reason for the verdict: the figure back to its readings,
+// the limit back to its source, and the reserve where one applies. It is
+// made when asked for, not while judging.
+func (j Judgment) Why() *why.Node {
+	n := j.Bears
+	if j.HasLimit && j.HasFigure {
+		l := &why.Node{
+			Label: "limit of " + j.Limit.Subject + ", " + j.Limit.System.String() + ", " + j.Limit.Mark.String(),
+			Value: unit.Quantity{Amount: j.Bound, Unit: j.Unit}, Where: j.Limit.Source,
+		}
+		n = why.Found(ruleJudge, j.Kind.String(), unit.Quantity{Amount: j.Worst, Unit: j.Unit}, j.Bears, l)
+	}
+	if j.Wanted > 0 {
+		n = why.Found(ruleWanted, j.Kind.String(), unit.Quantity{Amount: j.Wanted, Unit: j.Unit}, n,
+			why.Given("reserve", unit.Quantity{Amount: 100 * j.Reserve, Unit: unit.Percent}, "shop sheet, reserve"))
+	}
+	return n
 }

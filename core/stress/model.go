@@ -227,3 +227,6 @@ func volts(v float64) unit.Quantity { return unit.Quantity{Amount: v, Unit: unit
 type plain float64
 
 func (p plain) String() string { return strconv.FormatFloat(float64(p), 'f', 4, 64) }
+
+// Chart returns the mains of the as-found chart, 0 if nothing was read.
+func (m *Model) Chart() unit.Voltage { return m.index.chart }

@@ -1,0 +1,112 @@
+package plan
+
+import (
+	"strconv"
+
+	"lugworth/core/amp"
+	"lugworth/core/catalog"
+	"lugworth/core/limit"
+	"lugworth/core/stress"
+	"lugworth/core/unit"
+	"lugworth/core/why"
+)
+
+var ruleGreatest = &why.Rule{
+	Name: "greatest value", Says: "A capacitor may be larger than marked by its plus tolerance; an electrolytic whose row states none counts as ±20 %.",
+	Formula: "C · (1 + plus)", Source: "common practice, no source",
+}
+
+func greatest(v, minus, plus, high float64, source string) *why.Node {
+	return why.Found(ruleGreatest, "greatest value", unit.Quantity{Amount: high, Unit: unit.Farad},
+		why.Given("marked value", unit.Quantity{Amount: v, Unit: unit.Farad}, source),
+		why.Given("plus tolerance", unit.Quantity{Amount: 100 * plus, Unit: unit.Percent}, source))
+}
+
+func givenAmps(a float64, source string) *why.Node {
+	return why.Given("fuse as marked", unit.Quantity{Amount: a, Unit: unit.Ampere}, source)
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// demands lists what the positions of a part ask of it in this state.
+func (d *Desk) demands(p *Part, m *stress.Model) []demand {
+	var out []demand
+	for i, ref := range p.For {
+		at, ok := d.Amp.Find(ref)
+		if !ok {
+			continue
+		}
+		out = append(out, d.asks(at, i, p, m)...)
+	}
+	return out
+}
+
+func (d *Desk) asks(at *amp.Position, section int, p *Part, m *stress.Model) []demand {
+	if at.Role == amp.LineFuse {
+		return []demand{{at: at, q: limit.FuseCurrent, place: labelLimit(at)}}
+	}
+	switch {
+	case wantsAny(p.Want, catalog.Kind.IsCapacitor):
+		return d.capacitorAsks(at, section, m)
+	case wantsAny(p.Want, catalog.Kind.IsResistor):
+		s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Resistor(at, v, stress.Top) }, at.Ref, limit.Watts, unit.Watt)
+		return []demand{{at: at, q: limit.Watts, bears: s, made: made(at, limit.Watts)}}
+	}
+	return nil
+}
+
+func (d *Desk) capacitorAsks(at *amp.Position, section int, m *stress.Model) []demand {
+	s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Blocking(at, v, stress.Cold) }, at.Ref, limit.DCVolts, unit.Volt)
+	out := []demand{{at: at, section: section, q: limit.DCVolts, bears: s, made: made(at, limit.DCVolts)}}
+	if at.Role == amp.Reservoir {
+		out = append(out, demand{at: at, section: section, q: limit.FirstCapacitor, place: d.firstLimit()})
+	}
+	return out
+}
+
+// at asks for a stress at the top of the declared range; parts with a printed
+// rating are judged there whatever the system of anything else.
+func (d *Desk) at(m *stress.Model, f func(unit.Voltage) stress.Stress, ref string, q limit.Quantity, u unit.Unit) stress.Stress {
+	if !d.Mains.Declared() {
+		return stress.Stress{Subject: ref, Quantity: q, Unit: u, Missing: "the owner's mains range is not declared"}
+	}
+	return f(d.Mains.High)
+}
+
+func wantsAny(w catalog.Want, is func(catalog.Kind) bool) bool {
+	for _, k := range w.Kinds {
+		if is(k) {
+			return true
+		}
+	}
+	return false
+}
+
+// labelLimit is what the rating label of the amp says of a fuse; nil where
+// there is none: no label is not enough data.
+func labelLimit(p *amp.Position) *limit.Limit {
+	spec, err := unit.ReadSpec(p.Rating, unit.Ampere)
+	if p.Rating == "" || err != nil || len(spec.Values) == 0 {
+		return nil
+	}
+	return &limit.Limit{Subject: p.Ref, Quantity: limit.FuseCurrent, High: spec.Values[0], HasHigh: true, Unit: unit.Ampere,
+		System: limit.Marked, Source: "rating label", Mark: limit.User}
+}
+
+// firstLimit is the least first-capacitor limit of the rectifiers fitted.
+func (d *Desk) firstLimit() *limit.Limit {
+	var least *limit.Limit
+	for _, p := range d.Amp.WithRole(amp.RectifierTube) {
+		c, ok := d.Cards(p.Type)
+		if !ok {
+			continue
+		}
+		for _, l := range c.LimitsOf(limit.FirstCapacitor) {
+			if least == nil || l.High < least.High {
+				l := l
+				least = &l
+			}
+		}
+	}
+	return least
+}

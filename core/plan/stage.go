@@ -1,0 +1,209 @@
+package plan
+
+import (
+	"lugworth/core/amp"
+	"lugworth/core/limit"
+	"lugworth/core/rating"
+	"lugworth/core/stress"
+	"lugworth/core/unit"
+)
+
+// stageQuantities are the figures of an output tube that are always reported,
+// with or without a limit on the card.
+var stageQuantities = []limit.Quantity{limit.PlateVolts, limit.ScreenVolts, limit.PlateWatts, limit.ScreenWatts}
+
+// Standing judges everything in the amp that a price list does not decide:
+// output tubes, heaters, and, for the amp as found, the capacitors and the
+// fuse that stand in it.
+//
+// Each figure is judged where its limit's rating system asks, and shown at
+// the owner's measured mains and, as found, at the mains of the chart.
+func (d *Desk) Standing(m *stress.Model, found bool) []rating.Judgment {
+	var out []rating.Judgment
+	for _, t := range d.Amp.WithRole(amp.OutputTube) {
+		for _, q := range stageQuantities {
+			out = append(out, d.tube(m, t, q, found)...)
+		}
+		if d.limits(t.Type, limit.CathodeCurrent) != nil {
+			out = append(out, d.tube(m, t, limit.CathodeCurrent, found)...)
+		}
+	}
+	for _, h := range d.Amp.WithRole(amp.HeaterWinding) {
+		out = append(out, d.heater(m, h, found)...)
+	}
+	if found {
+		out = append(out, d.foundParts(m)...)
+	}
+	return out
+}
+
+// limits returns the card's limits of one quantity; nil where there is no
+// card or no such limit.
+func (d *Desk) limits(tubeType string, q limit.Quantity) []limit.Limit {
+	c, ok := d.Cards(tubeType)
+	if !ok {
+		return nil
+	}
+	return c.LimitsOf(q)
+}
+
+// place is one mains to judge or show a figure at.
+type place struct {
+	mains    unit.Voltage
+	scenario string
+}
+
+// places lists where a figure is shown: where its limit is judged first.
+func (d *Desk) places(sys limit.System, m *stress.Model, found bool) []place {
+	tap := m.State().Tap
+	if tap == "" {
+		tap = d.Amp.Tap
+	}
+	v, scenario, ok := rating.At(sys, d.Mains, tap)
+	if !ok {
+		return nil
+	}
+	out := []place{{v, scenario}}
+	if d.Mains.Measured > 0 && d.Mains.Measured != v {
+		out = append(out, place{d.Mains.Measured, stress.Measured})
+	}
+	if c := m.Chart(); found && c > 0 && c != v && c != d.Mains.Measured {
+		out = append(out, place{c, stress.Bench})
+	}
+	return out
+}
+
+func (d *Desk) tube(m *stress.Model, t *amp.Position, q limit.Quantity, found bool) []rating.Judgment {
+	return d.each(d.limits(t.Type, q), m, found, t.Ref, q, func(p place) stress.Stress { return m.Tube(t, q, p.mains, p.scenario) })
+}
+
+// each judges one quantity against every limit the card states: all hold.
+func (d *Desk) each(ls []limit.Limit, m *stress.Model, found bool, ref string, q limit.Quantity, f func(place) stress.Stress) []rating.Judgment {
+	if !d.Mains.Declared() {
+		return []rating.Judgment{{Subject: ref, Quantity: q, Because: rating.NoRange}}
+	}
+	var out []rating.Judgment
+	if len(ls) == 0 {
+		for _, p := range d.places(limit.Unstated, m, found) {
+			out = append(out, rating.Judge(f(p), nil))
+		}
+		return out
+	}
+	for i := range ls {
+		for _, p := range d.places(ls[i].System, m, found) {
+			out = append(out, rating.Judge(f(p), &ls[i]))
+		}
+	}
+	return out
+}
+
+// heater judges a heater winding at both ends of the range and at the
+// owner's mains, by the card of the first output tube that states a limit.
+func (d *Desk) heater(m *stress.Model, h *amp.Position, found bool) []rating.Judgment {
+	var l *limit.Limit
+	for _, t := range d.Amp.WithRole(amp.OutputTube) {
+		if ls := d.limits(t.Type, limit.HeaterVolts); len(ls) > 0 {
+			l = &ls[0]
+			break
+		}
+	}
+	if !d.Mains.Declared() {
+		return []rating.Judgment{{Subject: h.Ref, Quantity: limit.HeaterVolts, Because: rating.NoRange}}
+	}
+	at := []place{{d.Mains.High, stress.Top}}
+	if d.Mains.Low != d.Mains.High {
+		at = append(at, place{d.Mains.Low, stress.Bottom})
+	}
+	if v := d.Mains.Measured; v > 0 && v != d.Mains.High && v != d.Mains.Low {
+		at = append(at, place{v, stress.Measured})
+	}
+	if c := m.Chart(); found && c > 0 && c != d.Mains.High && c != d.Mains.Measured {
+		at = append(at, place{c, stress.Bench})
+	}
+	var out []rating.Judgment
+	for _, p := range at {
+		out = append(out, rating.Judge(m.Heater(h, p.mains, p.scenario), l))
+	}
+	return out
+}
+
+// foundParts judges the capacitors and the fuse that stand in the amp.
+func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
+	var out []rating.Judgment
+	for i := range d.Amp.Positions {
+		p := &d.Amp.Positions[i]
+		switch p.Role {
+		case amp.Reservoir, amp.Smoothing, amp.Coupler, amp.Bypass:
+			s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Blocking(p, v, stress.Cold) }, p.Ref, limit.DCVolts, unit.Volt)
+			out = append(out, rating.JudgeFound(s, printed(p, limit.DCVolts, p.Spec.Volts, unit.Volt), d.Reserve))
+			if p.Role == amp.Reservoir {
+				out = append(out, rating.Judge(firstStress(p.Ref, p.Spec, 0, "sheet "+p.Ref), d.firstLimit()))
+			}
+		case amp.CathodeResistor:
+			s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Resistor(p, v, stress.Top) }, p.Ref, limit.Watts, unit.Watt)
+			out = append(out, rating.JudgeFound(s, printed(p, limit.Watts, p.Spec.Watts, unit.Watt), 0))
+		case amp.LineFuse:
+			out = append(out, rating.Judge(fuseStress(p.Ref, p.Spec, "sheet "+p.Ref), labelLimit(p)))
+		}
+	}
+	return out
+}
+
+// printed is the rating printed on the part that stands there, nil if none
+// can be read.
+func printed(p *amp.Position, q limit.Quantity, v float64, u unit.Unit) *limit.Limit {
+	if v <= 0 {
+		return nil
+	}
+	return &limit.Limit{Subject: p.Ref, Quantity: q, High: v, HasHigh: true, Unit: u, System: limit.Marked, Source: "sheet " + p.Ref, Mark: limit.User}
+}
+
+// An Effect is what an option does to figures of the amp, besides the parts
+// it fits.
+type Effect struct {
+	Cures   []rating.Judgment // verdicts it lifts to within
+	Worsens []rating.Judgment // quantities it takes further over, already exceeded as found
+	Breaks  []rating.Judgment // limits it takes a quantity over: never offered
+}
+
+// Compare sorts what changes from one standing to another, row by row: the
+// rows of both come from Standing of the same amp.
+func Compare(before, after []rating.Judgment) Effect {
+	was := map[key]rating.Judgment{}
+	for _, j := range before {
+		was[keyOf(j)] = j
+	}
+	var e Effect
+	for _, a := range after {
+		b, ok := was[keyOf(a)]
+		switch {
+		case !ok:
+		case a.Kind == rating.OverWorsened && b.Kind.Over():
+			e.Worsens = append(e.Worsens, a)
+		case a.Kind.Over() && !b.Kind.Over():
+			e.Breaks = append(e.Breaks, a)
+		case a.Kind == rating.Within && b.Kind != rating.Within:
+			e.Cures = append(e.Cures, a)
+		}
+	}
+	return e
+}
+
+type key struct {
+	subject, scenario string
+	q                 limit.Quantity
+	bound             float64
+}
+
+func keyOf(j rating.Judgment) key {
+	return key{j.Subject, j.Scenario, j.Quantity, j.Limit.High}
+}
+
+// Offered reports whether the option may be put to the owner: it breaks no
+// limit, and takes nothing further over unless it cures something.
+func (e Effect) Offered() bool {
+	return len(e.Breaks) == 0 && (len(e.Worsens) == 0 || len(e.Cures) > 0)
+}
+
+// NeedsReason reports whether the technician must record why.
+func (e Effect) NeedsReason() bool { return len(e.Worsens) > 0 }
