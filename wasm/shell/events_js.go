@@ -1,0 +1,199 @@
+package shell
+
+import (
+	"strings"
+	"syscall/js"
+
+	"honnef.co/go/js/dom/v2"
+
+	"lugworth/wasm/port"
+)
+
+// listen puts one listener for each kind of event on the root. None belongs
+// to a row, so rows come and go without anything to release.
+func (h *host) listen(root dom.Element) {
+	on := func(kind string, do func(e, target js.Value)) {
+		root.AddEventListener(kind, false, func(e dom.Event) {
+			if !h.drawing {
+				do(e.Underlying(), e.Underlying().Get("target"))
+			}
+		})
+	}
+	on("click", h.clicked)
+	on("input", h.typedIn)
+	on("change", h.changed)
+	on("submit", h.submitted)
+	on("focusout", func(_, target js.Value) { h.touch(target); h.ask() })
+	window := dom.GetWindow()
+	window.AddEventListener("pagehide", false, func(dom.Event) { h.hidden() })
+	window.AddEventListener("hashchange", false, func(dom.Event) { h.send(port.Route{Hash: hash()}) })
+	window.Document().AddEventListener("visibilitychange", false, func(dom.Event) {
+		if h.doc.Get("hidden").Bool() {
+			h.hidden()
+			return
+		}
+		h.send(port.Shown{Fresh: fresh()})
+		h.worker.look()
+	})
+	window.Document().AddEventListener("keydown", false, func(e dom.Event) {
+		if !h.drawing {
+			h.keyDown(e.Underlying(), h.inRoot(e.Underlying().Get("target")))
+		}
+	})
+	// A dialog is closed by the update, not by the browser.
+	root.AddEventListener("cancel", true, func(e dom.Event) {
+		e.PreventDefault()
+		if el := e.Underlying().Get("target"); attr(el, "data-cancel") != "" {
+			h.send(port.Pressed{Where: port.Where{Act: attr(el, "data-cancel"), ID: attr(el, "data-id")}, Fresh: fresh()})
+		}
+	})
+}
+
+func (h *host) hidden() { h.send(port.Hidden{Fresh: fresh()}) }
+
+func hash() string { return strings.TrimPrefix(js.Global().Get("location").Get("hash").String(), "#") }
+
+// acting is the nearest element that has an act, or null.
+func acting(target js.Value) js.Value {
+	if target.Get("closest").IsUndefined() {
+		return js.Null()
+	}
+	return target.Call("closest", "[data-act]")
+}
+
+func where(el js.Value) port.Where {
+	return port.Where{Act: attr(el, "data-act"), ID: attr(el, "data-id"), K: attr(el, "data-k")}
+}
+
+func (h *host) clicked(e, target js.Value) {
+	el := acting(target)
+	if el.IsNull() || !pressable(el) || attr(el, "aria-disabled") == "true" {
+		return
+	}
+	if el.Get("tagName").String() == "A" {
+		e.Call("preventDefault")
+	}
+	value := ""
+	if v := el.Get("value"); v.Type() == js.TypeString {
+		value = v.String()
+	}
+	h.send(port.Pressed{Where: where(el), Fresh: fresh(), Value: value})
+}
+
+// pressable is false for what sends its own kind of message.
+func pressable(el js.Value) bool {
+	switch strings.ToUpper(el.Get("tagName").String()) {
+	case "FORM", "SELECT", "TEXTAREA", "OPTION":
+		return false
+	case "INPUT":
+		kind := el.Get("type").String()
+		return kind == "button" || kind == "submit"
+	}
+	return true
+}
+
+func (h *host) typedIn(_, target js.Value) {
+	if el := acting(target); el.Equal(target) && isTextInput(el) {
+		h.send(port.Typed{Where: where(el), Fresh: fresh(), Value: el.Get("value").String()})
+	}
+}
+
+func (h *host) changed(_, target js.Value) {
+	h.touch(target)
+	if el := acting(target); el.Equal(target) {
+		h.send(port.Changed{Where: where(el), Fresh: fresh(), Value: el.Get("value").String(), Checked: el.Get("checked").Truthy()})
+	}
+	h.ask()
+}
+
+func (h *host) touch(el js.Value) {
+	if id := el.Get("id"); id.Type() == js.TypeString && id.String() != "" {
+		h.touched = append(h.touched, id.String())
+	}
+}
+
+// inRoot is el, or where nothing of the page has the focus the first element
+// that lists keys, so that the page's own keys work then too.
+func (h *host) inRoot(el js.Value) js.Value {
+	if h.root.Call("contains", el).Bool() {
+		return el
+	}
+	return h.root.Call("querySelector", "[data-keys]")
+}
+
+func (h *host) keyDown(e, target js.Value) {
+	if e.Get("isComposing").Truthy() {
+		return
+	}
+	key := keyName(e)
+	for el := target; ; el = el.Get("parentElement") {
+		el = closest(el, "[data-keys]")
+		if el.IsNull() {
+			return
+		}
+		if listed(attr(el, "data-keys"), key) {
+			h.sendKey(e, target, key)
+			return
+		}
+	}
+}
+
+func closest(el js.Value, selector string) js.Value {
+	if el.IsNull() {
+		return el
+	}
+	return el.Call("closest", selector)
+}
+
+func (h *host) sendKey(e, target js.Value, key string) {
+	e.Call("preventDefault")
+	msg := port.Keyed{Fresh: fresh(), Key: key}
+	if el := acting(target); !el.IsNull() {
+		msg.Where = where(el)
+	}
+	if isTextInput(target) { // a key pressed while typing
+		msg.Value = target.Get("value").String()
+	}
+	h.send(msg)
+}
+
+func listed(list, key string) bool {
+	for _, k := range strings.Fields(list) {
+		if k == key {
+			return true
+		}
+	}
+	return false
+}
+
+// keyName is the key as data-keys lists it: Ctrl+ (also for the command key),
+// Alt+ and, for keys that print nothing, Shift+ before it.
+func keyName(e js.Value) string {
+	k := e.Get("key").String()
+	if k == " " {
+		k = "Space"
+	}
+	if len(k) > 1 && e.Get("shiftKey").Bool() {
+		k = "Shift+" + k
+	}
+	if e.Get("altKey").Bool() {
+		k = "Alt+" + k
+	}
+	if e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool() {
+		k = "Ctrl+" + k
+	}
+	return k
+}
+
+func (h *host) submitted(e, form js.Value) {
+	e.Call("preventDefault")
+	msg := port.Submitted{Where: where(form), Fresh: fresh()}
+	inputs := form.Get("elements")
+	for i := range inputs.Length() {
+		in := inputs.Index(i)
+		if name := in.Get("name"); name.Type() == js.TypeString && name.String() != "" {
+			msg.Fields = append(msg.Fields, port.Field{Name: name.String(), Value: in.Get("value").String(), Checked: in.Get("checked").Truthy()})
+		}
+	}
+	h.send(msg)
+}

@@ -1,0 +1,59 @@
+package shell
+
+import (
+	"syscall/js"
+
+	"honnef.co/go/js/dom/v2"
+
+	"lugworth/wasm/keyed"
+	"lugworth/wasm/port"
+)
+
+// host is the browser as one page needs it. It knows nothing of the model: it
+// sends messages and asks for trees.
+type host struct {
+	send func(port.Msg)
+	tree func() keyed.Tree
+
+	doc  js.Value // for calls made once a row
+	root js.Value
+
+	shown    keyed.Tree
+	drawnYet bool
+	asked    bool     // a drawing is on its way
+	drawing  bool     // events our own changes cause are nobody's input
+	touched  []string // ids of inputs to bring in line with the tree
+	focusOn  *port.FocusOn
+	redraw   js.Func
+
+	store  *store
+	saver  *saver
+	tab    tab
+	worker worker
+	wake   js.Value
+}
+
+// Run starts the app in the element keyed.RootID and never returns.
+func Run[M any](app App[M]) {
+	h := &host{doc: js.Global().Get("document")}
+	loop := &Loop[M]{Model: app.Start, Update: app.Update, Run: h.run, Drawn: h.ask}
+	h.send = loop.Send
+	h.tree = func() keyed.Tree { return app.Page(loop.Model) }
+	root := dom.GetWindow().Document().GetElementByID(keyed.RootID)
+	h.root = root.Underlying()
+	h.redraw = js.FuncOf(func(js.Value, []js.Value) any { h.draw(); return nil })
+	h.listen(root)
+	h.start()
+	select {}
+}
+
+// start brings what is kept here, then settles who may write. It runs on the
+// main goroutine and may wait.
+func (h *host) start() {
+	h.store = openStore(h.storeLost)
+	h.saver = &saver{host: h}
+	h.load(false)
+	h.startTab()
+	h.startWorker()
+	h.measure()
+}
