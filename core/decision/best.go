@@ -36,16 +36,19 @@ func (m Model) Best() (Best, error) {
 	if err != nil {
 		return Best{}, err
 	}
-	fitting := fits(all)
+	whole := slices.DeleteFunc(all, func(s Standing) bool { return len(s.Lacks) > 0 })
+	if len(whole) == 0 {
+		return Best{}, fmt.Errorf("best choice: every choice left lacks work that an accepted option needs")
+	}
+	fitting := fits(whole)
 	if len(fitting) == 0 {
-		cheapest := slices.MinFunc(all, byTotal)
-		return Best{Standing: cheapest, Say: m.nothingFits(all)}, nil
+		return Best{Standing: slices.MinFunc(whole, byTotal), Say: m.nothingFits(whole)}, nil
 	}
 	best := Best{Found: true, Standing: fitting[0]}
 	if len(fitting) > 1 {
 		best.RunnerUp = &fitting[1]
 	}
-	best.Say = m.sayMore(best.Standing, all)
+	best.Say = m.sayMore(best.Standing, whole)
 	return best, nil
 }
 

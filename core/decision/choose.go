@@ -8,8 +8,9 @@ import (
 )
 
 // Check says what is wrong with the model, so that nothing is chosen from one
-// that cannot be read: an option without an ID, two of one ID, a finding in no
-// pile, a must with no option, no pricing function.
+// that cannot be read: a finding without a name, in no pile or with no option,
+// an option without an ID, two of one ID, a need nobody offers, no pricing
+// function.
 func (m Model) Check() error {
 	if m.Price == nil {
 		return fmt.Errorf("decisions: no pricing function")
@@ -18,6 +19,9 @@ func (m Model) Check() error {
 	for _, d := range m.Decisions {
 		if d.Pile != shop.Must && d.Pile != shop.Should && d.Pile != shop.Could {
 			return fmt.Errorf("decision %s: pile %q; want must, should or could", d.Finding, d.Pile)
+		}
+		if d.Finding == "" {
+			return fmt.Errorf("a decision names no finding")
 		}
 		if len(d.Options) == 0 {
 			return fmt.Errorf("decision %s: no options", d.Finding)
@@ -30,6 +34,19 @@ func (m Model) Check() error {
 				return fmt.Errorf("decision %s: option %s stands in %s as well", d.Finding, o.ID, other)
 			}
 			seen[o.ID] = d.Finding
+		}
+	}
+	return m.checkNeeds(seen)
+}
+
+func (m Model) checkNeeds(known map[string]string) error {
+	for _, d := range m.Decisions {
+		for _, o := range d.Options {
+			for _, need := range o.Needs {
+				if known[need] == "" {
+					return fmt.Errorf("decision %s: option %s needs %q, which is not an option of this job", d.Finding, o.ID, need)
+				}
+			}
 		}
 	}
 	return nil
@@ -116,6 +133,24 @@ func (m Model) value(accept []string) int {
 		}
 	}
 	return sum
+}
+
+// lacks names every accepted option whose needs are not accepted.
+func (m Model) lacks(accept []string) []string {
+	var said []string
+	for _, d := range m.Decisions {
+		for _, o := range d.Options {
+			if !slices.Contains(accept, o.ID) {
+				continue
+			}
+			for _, need := range o.Needs {
+				if !slices.Contains(accept, need) {
+					said = append(said, o.ID+" needs "+need)
+				}
+			}
+		}
+	}
+	return said
 }
 
 // Order returns the accepted IDs in the order of the model, each once. An ID

@@ -69,31 +69,40 @@ func least(all []Standing, keep func(Standing) bool, less func(a, b Standing) in
 }
 
 // gain says which work comes and which goes between two choices. The way a
-// must is done is not gain: it is done either way.
+// must is done is said only where nothing else comes: the must is done either
+// way.
 func (m Model) gain(from, to Standing) string {
 	come, leave := m.optional(to.Accept, from.Accept), m.optional(from.Accept, to.Accept)
-	say := words(come) + " comes too"
-	if len(come) > 1 {
-		say = words(come) + " come too"
-	}
-	if len(leave) == 0 {
-		return say
+	if len(come) == 0 {
+		come, leave = without(to.Accept, from.Accept), without(from.Accept, to.Accept)
 	}
 	verb := " comes"
 	if len(come) > 1 {
 		verb = " come"
+	}
+	if len(leave) == 0 {
+		return words(come) + verb + " too"
 	}
 	return words(come) + verb + " in place of " + words(leave)
 }
 
 // optional returns the IDs of a that are not in b and belong to no must.
 func (m Model) optional(a, b []string) []string {
-	var ids []string
-	for _, d := range m.Decisions {
+	var musts []string
+	for _, d := range m.Pile(shop.Must) {
 		for _, o := range d.Options {
-			if d.Pile != shop.Must && slices.Contains(a, o.ID) && !slices.Contains(b, o.ID) {
-				ids = append(ids, o.ID)
-			}
+			musts = append(musts, o.ID)
+		}
+	}
+	return without(without(a, b), musts)
+}
+
+// without returns the IDs of a that are not in b.
+func without(a, b []string) []string {
+	var ids []string
+	for _, id := range a {
+		if !slices.Contains(b, id) {
+			ids = append(ids, id)
 		}
 	}
 	return ids

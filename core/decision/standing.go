@@ -14,10 +14,11 @@ type Standing struct {
 	Left        money.Amount // ceiling − total; negative = over. 0 where no ceiling is set
 	FitsCeiling bool         // true where no ceiling is set
 	FitsDate    bool         // true where no date is set; false while a lead is not stated
+	Lacks       []string     // "T5 needs T4": work accepted without what it rests on
 }
 
-// Fits reports whether both limits are kept.
-func (s Standing) Fits() bool { return s.FitsCeiling && s.FitsDate }
+// Fits reports whether both limits are kept and nothing is lacking.
+func (s Standing) Fits() bool { return s.FitsCeiling && s.FitsDate && len(s.Lacks) == 0 }
 
 // Stand prices a choice and holds it against the limits. A part whose lead
 // nobody stated cannot be promised for a date, so with a date set such a
@@ -35,7 +36,7 @@ func (m Model) stand(ordered []string) (Standing, error) {
 	if err != nil {
 		return Standing{}, err
 	}
-	s := Standing{Accept: ordered, Price: p, Value: m.value(ordered), FitsCeiling: true, FitsDate: true}
+	s := Standing{Accept: ordered, Price: p, Value: m.value(ordered), FitsCeiling: true, FitsDate: true, Lacks: m.lacks(ordered)}
 	if m.Limits.HasCeiling {
 		s.Left = m.Limits.Ceiling - p.Total
 		s.FitsCeiling = s.Left >= 0

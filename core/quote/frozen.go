@@ -75,12 +75,10 @@ type FrozenSpreads struct {
 	Linked      string `json:"linked"`
 }
 
-var roundings = map[money.Rounding]string{money.HalfUp: "half-up", money.HalfEven: "half-even", money.Down: "down"}
-
 // Freeze turns a bill into the value that is kept.
 func Freeze(b Bill, s Stamp) Frozen {
 	f := Frozen{
-		Stamp: s, Currency: b.Currency.Code, Decimals: b.Currency.Exponent, Rounding: roundings[b.Rounding],
+		Stamp: s, Currency: b.Currency.Code, Decimals: b.Currency.Exponent, Rounding: b.Rounding.String(),
 		Totals: freezeTotals(b), Days: b.ReadyDays, NoLead: b.NoLead, Notes: b.Notes,
 		Hours: FrozenSpreads{millionths(b.Hours), millionths(b.Independent), millionths(b.Linked)},
 	}

@@ -106,7 +106,7 @@ func (b *Bill) addsUp() error {
 
 func readRounding(text string) (money.Rounding, error) {
 	for r := money.HalfUp; r <= money.Down; r++ {
-		if roundings[r] == text {
+		if r.String() == text {
 			return r, nil
 		}
 	}

@@ -120,12 +120,5 @@ func sourceNote(r TaxRule) string {
 
 // roundingNote prints the setting that made the last digit.
 func roundingNote(p Policy) string {
-	say := "half up"
-	switch p.Rounding {
-	case money.HalfEven:
-		say = "half to even"
-	case money.Down:
-		say = "down"
-	}
-	return fmt.Sprintf("each line is rounded %s to %s %s; totals add rounded lines", say, p.Currency.Format(1), p.Currency.Code)
+	return fmt.Sprintf("each line is rounded to %s %s, %s; totals add rounded lines", p.Currency.Format(1), p.Currency.Code, p.Rounding)
 }
