@@ -202,8 +202,10 @@ func keepFigures(r rune) rune {
 
 // hint offers a plausible reading of a text that is not a number.
 func hint(s string, mark Mark) string {
-	if _, err := ReadDecimal(s, Either); mark != Either && err == nil {
-		return s + " with the other decimal mark"
+	if mark != Either {
+		if _, err := ReadDecimal(s, Either); err == nil {
+			return s + " with the other decimal mark"
+		}
 	}
 	return unit.LookAlike(s)
 }
