@@ -9,10 +9,10 @@ type Msg interface{ msg() }
 // Fresh comes with every message a person or a file causes, so that a record
 // can be made at once: there is no clock and no chance inside the update.
 type Fresh struct {
-	At   string // ISO 8601 with seconds and offset: 2026-03-02T09:15:00+01:00
-	Date string // the day of At: 2026-03-02
-	ID   string // a new name, used by nobody else
-	Salt string // 16 random bytes in hexadecimal
+	At    string // ISO 8601 with seconds and offset: 2026-03-02T09:15:00+01:00
+	Date  string // the day of At: 2026-03-02
+	NewID string // a new name, used by nobody else
+	Salt  string // 16 random bytes in hexadecimal
 }
 
 // Where says on what an event happened: data-act, data-id and data-k of the

@@ -14,10 +14,10 @@ import (
 func fresh() port.Fresh {
 	now := here()
 	return port.Fresh{
-		At:   now.Format(time.RFC3339),
-		Date: now.Format(time.DateOnly),
-		ID:   xid.New().String(),
-		Salt: salt(),
+		At:    now.Format(time.RFC3339),
+		Date:  now.Format(time.DateOnly),
+		NewID: xid.New().String(),
+		Salt:  salt(),
 	}
 }
 
