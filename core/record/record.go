@@ -15,7 +15,11 @@
 // A shop's own books are a File of the same form.
 package record
 
-import "encoding/json"
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+)
 
 // Format is the version of the file form that this program writes.
 const Format = 1
@@ -52,19 +56,121 @@ type Record struct {
 // in this package. Salt is hex, at least 16 bytes.
 type Meta struct{ ID, At, Device, Salt string }
 
-// A File is all the records of one job, or of one shop's books.
-type File struct {
-	Format  int
-	Heads   map[string]string // last record hash by device as the file states it; nil if it does not
-	Records []Record
-	NoChain bool // written by hand, without any chain field: ids are r1, r2, ...
+// BodyHash answers what the body hash of a body is: SHA-256 over the bytes the
+// hex salt stands for, then the canonical bytes of the body. The caller has
+// made sure that both are well formed; digits that are not hex count as no salt.
+func BodyHash(salt string, body []byte) string {
+	h := sha256.New()
+	if bytes, err := hex.DecodeString(salt); err == nil {
+		h.Write(bytes)
+	}
+	h.Write(body)
+	return hex.EncodeToString(h.Sum(nil))
 }
 
-// A Notice says something a person should know that is not an error.
-type Notice struct {
-	Code   Code
-	Device string
-	ID     string // record id, where there is one
-	Say    string
-	Raw    []byte // what was set aside, as it was found
+// Hash returns the record hash: SHA-256 over the canonical envelope without
+// body and salt. It stays the same when the record is redacted.
+func (r Record) Hash() string {
+	sum := sha256.Sum256(r.append(make([]byte, 0, 512), false))
+	return hex.EncodeToString(sum[:])
+}
+
+// JSON returns the canonical bytes of the whole record.
+func (r Record) JSON() []byte { return r.append(make([]byte, 0, 640+len(r.Body)), true) }
+
+// Redacted says that the body was taken out and only its hash is left.
+func (r Record) Redacted() bool { return r.Body == nil }
+
+// BodyIntact says that the body, if it is here, is the one that was hashed.
+func (r Record) BodyIntact() bool {
+	return r.Redacted() || BodyHash(r.Salt, r.Body) == r.BodyHash
+}
+
+// append writes the fields in the order of their names; content adds the body
+// and its salt.
+func (r Record) append(out []byte, content bool) []byte {
+	w := fieldWriter{out: append(out, '{'), extra: r.Extra, names: sortedKeys(r.Extra)}
+	w.text("at", r.At)
+	if content && !r.Redacted() {
+		w.raw("body", r.Body)
+	}
+	w.text("bodyHash", r.BodyHash)
+	w.text("device", r.Device)
+	w.text("id", r.ID)
+	w.text("kind", r.Kind)
+	w.name("n")
+	w.out = appendInt(w.out, r.N)
+	w.text("prev", r.Prev)
+	if content && !r.Redacted() {
+		w.text("salt", r.Salt)
+	}
+	w.name("seen")
+	w.out = appendTexts(w.out, r.Seen)
+	return w.end()
+}
+
+// appendByHand writes a record without any chain field.
+func (r Record) appendByHand(out []byte) []byte {
+	w := fieldWriter{out: append(out, '{'), extra: r.Extra, names: sortedKeys(r.Extra)}
+	w.raw("body", r.Body)
+	w.text("kind", r.Kind)
+	return w.end()
+}
+
+// A fieldWriter writes known fields, given in order, and the unknown ones
+// where their names fall between them.
+type fieldWriter struct {
+	out   []byte
+	extra map[string]json.RawMessage
+	names []string
+	begun bool
+}
+
+func (w *fieldWriter) name(key string) {
+	w.before(key)
+	w.key(key)
+}
+
+func (w *fieldWriter) before(key string) {
+	for len(w.names) > 0 && (key == "" || w.names[0] < key) {
+		w.key(w.names[0])
+		w.out = append(w.out, w.extra[w.names[0]]...)
+		w.names = w.names[1:]
+	}
+}
+
+func (w *fieldWriter) key(key string) {
+	if w.begun {
+		w.out = append(w.out, ',')
+	}
+	w.begun = true
+	w.out = append(appendText(w.out, key), ':')
+}
+
+func (w *fieldWriter) text(key, value string) {
+	w.name(key)
+	w.out = appendText(w.out, value)
+}
+
+func (w *fieldWriter) raw(key string, value []byte) {
+	w.name(key)
+	w.out = append(w.out, value...)
+}
+
+func (w *fieldWriter) end() []byte {
+	w.before("")
+	return append(w.out, '}')
+}
+
+// appendTexts writes a map of texts, keys in the order of their bytes.
+func appendTexts(out []byte, m map[string]string) []byte {
+	out = append(out, '{')
+	for i, k := range sortedKeys(m) {
+		if i > 0 {
+			out = append(out, ',')
+		}
+		out = append(appendText(out, k), ':')
+		out = appendText(out, m[k])
+	}
+	return append(out, '}')
 }

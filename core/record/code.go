@@ -1,0 +1,87 @@
+package record
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"math/big"
+	"slices"
+	"strings"
+)
+
+// marks are the 21 signs of a short code: none that is read as another by eye
+// (0 O, 1 I L, 2 Z, 5 S, 6, 8 B, U V) and no vowel, so that no word appears.
+const marks = "CDFGHJKMNPQRTVWXY3479"
+
+// CodeOf returns the short code of a hash: 12 marks in 3 groups, as for
+// "K7RM-4XCD-9TWP", about 52 bits. It is the hash taken as one great number,
+// written in base 21, lowest digits first.
+func CodeOf(hash string) string {
+	raw, err := hex.DecodeString(hash)
+	if err != nil {
+		return ""
+	}
+	n, base, digit := new(big.Int).SetBytes(raw), big.NewInt(int64(len(marks))), new(big.Int)
+	var b strings.Builder
+	for i := range 12 {
+		if i > 0 && i%4 == 0 {
+			b.WriteByte('-')
+		}
+		n.DivMod(n, base, digit)
+		b.WriteByte(marks[digit.Int64()])
+	}
+	return b.String()
+}
+
+// ShortCode returns the code of the whole chain for print: that of the record
+// that had seen all others. Just after a merge there may be several that
+// nobody has seen; then it is the code of their hashes, sorted and hashed
+// together. A file without a chain, or without records, has none: "".
+func ShortCode(f File) string {
+	if f.NoChain || len(f.Records) == 0 {
+		return ""
+	}
+	last := unseen(inOrder(f.Records))
+	if len(last) == 1 {
+		return CodeOf(last[0])
+	}
+	sum := sha256.Sum256([]byte(strings.Join(last, "\n")))
+	return CodeOf(hex.EncodeToString(sum[:]))
+}
+
+// unseen returns the hashes that no record holds, sorted.
+func unseen(records []hashed) []string {
+	held := map[string]bool{}
+	for i := range records {
+		held[records[i].Prev] = true
+		for _, h := range records[i].Seen {
+			held[h] = true
+		}
+	}
+	var out []string
+	for i := range records {
+		if !held[records[i].hash] {
+			out = append(out, records[i].hash)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// FindCode finds the record whose code a paper bears, however the chain grew
+// since. Case, spaces and dashes do not matter. A paper printed between a
+// merge and the next record bears a code that no single record has.
+func FindCode(f File, code string) (Record, bool) {
+	plain := func(s string) string {
+		return strings.NewReplacer("-", "", " ", "").Replace(strings.ToUpper(s))
+	}
+	want := plain(code)
+	if f.NoChain || want == "" {
+		return Record{}, false
+	}
+	for _, r := range f.Records {
+		if plain(CodeOf(r.Hash())) == want {
+			return r, true
+		}
+	}
+	return Record{}, false
+}
