@@ -1,17 +1,10 @@
 package unit
 
-// Tolerance is how far a part may stray from its marked value, as fractions:
-// ±10 % is {0.1, 0.1, true}. Minus is the size of the fall, never negative.
-type Tolerance struct {
-	Minus, Plus float64
-	Stated      bool
-}
-
 // Spec is a marking as read: what a part says of itself.
 type Spec struct {
 	Text      string    // the marking as written
 	Unit      Unit      // unit of Values
-	Values    []float64 // SI; several are sections of a can or taps
+	Values    []float64 // SI; several are the sections of a can, or taps
 	Tolerance Tolerance
 	Volts     float64 // rated working volts, 0 = not stated
 	AC        bool    // the volts are stated as AC
@@ -28,32 +21,64 @@ func (s Spec) Value() float64 {
 	return s.Values[0]
 }
 
+// Within returns the interval the first value may lie in by the stated
+// tolerance; the value itself where none is stated.
+func (s Spec) Within() Interval { return s.Tolerance.Within(s.Value()) }
+
 // Canonical prints the marking in one form: "20+20+20 µF 450 V",
-// "220 kΩ 0.5 W ±5 %", "2 A T". Reading it back gives the same Spec.
-func (s Spec) Canonical() string { return "" }
-
-// ReadSpec reads a whole marking. hint is the unit the column or the kind of
-// part calls for, None if nothing is known. The error is a Problem or, where
-// two readings are both in use, an Ambiguous; it never guesses.
-func ReadSpec(text string, hint Unit) (Spec, error) {
-	return Spec{}, Problem{Cell: text, Code: NotANumber}
+// "220 kΩ 0.5 W ±5 %", "2 A T". Reading it back gives the same Spec but for
+// the Text.
+func (s Spec) Canonical() string {
+	out := s.canonicalValues()
+	if s.Speed != "" {
+		out += " " + s.Speed
+	}
+	if s.Volts > 0 {
+		out += " " + Short(s.Volts, Volt)
+		if s.AC {
+			out += " AC"
+		}
+	}
+	if s.Surge > 0 {
+		out += " " + Short(s.Surge, Volt) + " surge"
+	}
+	if s.Watts > 0 {
+		out += " " + Short(s.Watts, Watt)
+	}
+	if s.Tolerance.Stated {
+		out += " " + s.Tolerance.String()
+	}
+	return out
 }
 
-// Read reads one quantity whose unit may be left out: "318", "2,5 mA",
-// "100k". The result is in SI base units and finite.
-func Read(text string, u Unit) (float64, error) { return 0, Problem{Cell: text, Code: NotANumber} }
-
-// Ambiguous is the error for a text with more than one reading in use.
-type Ambiguous struct {
-	Text    string
-	Choices []Choice
+// canonicalValues prints all values with the prefix of the largest.
+func (s Spec) canonicalValues() string {
+	if len(s.Values) == 0 {
+		return ""
+	}
+	largest := s.Values[0]
+	for _, v := range s.Values {
+		largest = max(largest, v)
+	}
+	p := prefixFor(largest, s.Unit, few-1, 6)
+	out := ""
+	for i, v := range s.Values {
+		if i > 0 {
+			out += s.separator()
+		}
+		out += p.number(v, few-1, 6, nearest)
+	}
+	return join(out, p.symbol)
 }
 
-// Choice is one reading a person may pick.
-type Choice struct {
-	Say  string // "100 kΩ (M for thousand, as before about 1950)"
-	Spec Spec
+// separator: sections add up, taps are alternatives, and 290-0-290 is a
+// winding with a center tap.
+func (s Spec) separator() string {
+	switch {
+	case s.Unit == Volt && len(s.Values) == 3 && s.Values[1] == 0:
+		return "-"
+	case s.Unit == Volt:
+		return "/"
+	}
+	return "+"
 }
-
-// Error lists the choices.
-func (a Ambiguous) Error() string { return a.Text }
