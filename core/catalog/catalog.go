@@ -20,6 +20,7 @@ type Part struct {
 	Kind       Kind
 	Spec       unit.Spec // value, tolerance, volts, watts as printed; zero fields were not stated
 	Tube       string    // type in capitals, "6V6GT"; "" if it is not a tube
+	TubeAlso   []string  // further types the row names for the same tube: "ECC83"
 	Count      int       // tubes in the piece: single 1, pair 2, quartet 4; 0 for other parts
 	Form       Form
 	Dielectric string // "polyester", "polypropylene", "paper-oil", ... or "" if not stated
@@ -50,8 +51,11 @@ type Offer struct {
 	StockSays  string
 	LeadDays   int // days until it arrives, -1 if the row does not say
 
-	Cells []Cell // the raw row in its own order, nothing left out
+	heads, cells []string // the raw row, see Cells
 }
+
+// Cells returns the raw row in its own order, nothing left out.
+func (o Offer) Cells() []Cell { return pairCells(o.heads, o.cells) }
 
 // A Break is a price per piece that holds from a number of pieces on.
 type Break struct {
@@ -61,6 +65,23 @@ type Break struct {
 
 // A Cell is one cell of a row as the supplier wrote it.
 type Cell struct{ Column, Text string }
+
+// A Row is one row of a file.
+type Row struct {
+	Line  int
+	Cells []Cell
+}
+
+func pairCells(heads, cells []string) []Cell {
+	out := make([]Cell, len(cells))
+	for i, c := range cells {
+		out[i].Text = c
+		if i < len(heads) {
+			out[i].Column = heads[i]
+		}
+	}
+	return out
+}
 
 // A List is one price list as read. Rows = len(Offers) + rows in Aside,
 // always; RowsAside counts them, as one row may have several problems.
@@ -72,6 +93,7 @@ type List struct {
 	Notes      []unit.Problem // what a reader should know of rows that were kept, and of the file
 	Rows       int            // rows below the heading, blank lines not counted
 	RowsAside  int
+	AsideRows  []Row // the rows set aside as they stand in the file, to be mended
 	Mapping    Mapping
 }
 

@@ -1,16 +1,147 @@
 package catalog
 
+import (
+	"cmp"
+	"slices"
+	"sort"
+	"strings"
+)
+
 // An Index finds offers by kind and value, by tube type and by number.
-// It is built once for a set of lists and is then only read.
+// It is built once for a set of lists and is then only read, so that several
+// needs may be looked up at the same time.
 type Index struct {
-	offers []*Offer
+	byKind   [Other + 1][]*Offer // each by value, then list, number, line
+	values   [Other + 1][]float64
+	byTube   map[string][]*Offer
+	byNumber map[listNumber]*Offer
+	all      []*Offer
 }
 
+type listNumber struct{ list, number string }
+
 // NewIndex indexes every offer of lists. The lists must not change afterwards.
-func NewIndex(lists []List) *Index { return &Index{} }
+func NewIndex(lists []List) *Index {
+	x := &Index{byTube: map[string][]*Offer{}, byNumber: map[listNumber]*Offer{}}
+	for i := range lists {
+		for j := range lists[i].Offers {
+			x.add(&lists[i].Offers[j])
+		}
+	}
+	for k := range x.byKind {
+		slices.SortFunc(x.byKind[k], func(a, b *Offer) int {
+			return cmp.Or(cmp.Compare(a.Part.Spec.Value(), b.Part.Spec.Value()), compareOffers(a, b))
+		})
+		x.values[k] = make([]float64, len(x.byKind[k]))
+		for i, o := range x.byKind[k] {
+			x.values[k][i] = o.Part.Spec.Value()
+		}
+	}
+	slices.SortFunc(x.all, compareOffers)
+	for _, os := range x.byTube {
+		slices.SortFunc(os, compareOffers)
+	}
+	return x
+}
+
+func (x *Index) add(o *Offer) {
+	x.all = append(x.all, o)
+	k := min(o.Part.Kind, Other)
+	x.byKind[k] = append(x.byKind[k], o)
+	if o.Part.Tube != "" {
+		x.byTube[o.Part.Tube] = append(x.byTube[o.Part.Tube], o)
+	}
+	for _, t := range o.Part.TubeAlso {
+		x.byTube[t] = append(x.byTube[t], o)
+	}
+	key := listNumber{o.List, o.Number}
+	if _, taken := x.byNumber[key]; !taken && o.Number != "" {
+		x.byNumber[key] = o
+	}
+}
+
+// compareOffers orders by list, number, line.
+func compareOffers(a, b *Offer) int {
+	return cmp.Or(strings.Compare(a.List, b.List), strings.Compare(a.Number, b.Number),
+		strings.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line))
+}
+
+// All returns every offer, ordered by list, number and line.
+func (x *Index) All() []*Offer { return x.all }
+
+// ByNumber returns the offer of a list with that part number, written as the
+// supplier writes it; the first in the file if several rows have it.
+func (x *Index) ByNumber(list, number string) (*Offer, bool) {
+	o, ok := x.byNumber[listNumber{list, number}]
+	return o, ok
+}
+
+// slack lets a value that came through a unit prefix still lie on the edge of
+// a window: 22e-6 and 22*1e-6 differ in the last place.
+const slack = 1e-9
 
 // Find returns the offers that answer w, ordered by list, number and line.
-func (x *Index) Find(w Want) []*Offer { return nil }
+// With neither kinds nor tube it looks through all offers.
+func (x *Index) Find(w Want) []*Offer {
+	var out []*Offer
+	switch {
+	case w.Tube != "":
+		out = w.among(out, x.byTube[strings.ToUpper(strings.TrimSpace(w.Tube))])
+	case len(w.Kinds) == 0:
+		out = w.among(out, x.all)
+	}
+	if w.Tube == "" {
+		for i, k := range w.Kinds {
+			if k <= Other && !slices.Contains(w.Kinds[:i], k) {
+				out = w.among(out, x.window(k, w.ValueLow, w.ValueHigh))
+			}
+		}
+	}
+	slices.SortFunc(out, compareOffers)
+	return out
+}
 
-// ByNumber returns the first offer of a list with that part number.
-func (x *Index) ByNumber(list, number string) (*Offer, bool) { return nil, false }
+// window returns the offers of a kind from low to high, both within.
+func (x *Index) window(k Kind, low, high float64) []*Offer {
+	if low == 0 && high == 0 {
+		return x.byKind[k]
+	}
+	from := sort.SearchFloat64s(x.values[k], low*(1-slack))
+	to := from
+	for to < len(x.values[k]) && x.values[k][to] <= high*(1+slack) {
+		to++
+	}
+	return x.byKind[k][from:to]
+}
+
+func (w Want) among(out, offers []*Offer) []*Offer {
+	for _, o := range offers {
+		if w.answers(o) {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// answers reports whether o meets every field of w that asks for something.
+func (w Want) answers(o *Offer) bool {
+	p := &o.Part
+	v := p.Spec.Value()
+	switch {
+	case len(w.Kinds) > 0 && !slices.Contains(w.Kinds, p.Kind),
+		(w.ValueLow != 0 || w.ValueHigh != 0) && (v < w.ValueLow*(1-slack) || v > w.ValueHigh*(1+slack)),
+		w.Sections > 0 && len(p.Spec.Values) != w.Sections,
+		w.Count > 0 && p.Count != w.Count,
+		p.Spec.Volts < w.MinVolts*(1-slack), p.Spec.Watts < w.MinWatts*(1-slack),
+		w.Form != AnyForm && p.Form != w.Form,
+		w.Class != "" && p.Class != w.Class,
+		w.Priced && !o.Priced:
+		return false
+	}
+	for _, word := range w.Words {
+		if !hasWord(p.Words, plain(word)) {
+			return false
+		}
+	}
+	return true
+}

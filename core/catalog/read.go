@@ -1,9 +1,239 @@
 package catalog
 
+import (
+	"fmt"
+	"strings"
+
+	"lugworth/core/money"
+	"lugworth/core/unit"
+)
+
+// BlockRows is how many rows Reader.Next takes at once: enough that gocsv's
+// share is small, few enough that a page can show progress and stop.
+const BlockRows = 1000
+
 // ReadList reads a whole price list. m may be nil: the mapping is then
 // proposed from the headings and the first rows, and List.Mapping tells what
-// was taken. It returns an error only when nothing can be read at all (not a
-// text file, no heading, no price column); bad rows are in List.Aside.
+// was taken. fixes replace cells before they are read.
+//
+// It returns an error only when nothing can be read at all: not a text file,
+// nothing in it, no price column. Bad rows are in List.Aside.
 func ReadList(name, file string, data []byte, terms Terms, m *Mapping, fixes ...Fix) (List, error) {
-	return List{}, nil
+	r, err := NewReader(name, file, data, terms, m, fixes...)
+	if err != nil {
+		return List{Name: name, File: file}, err
+	}
+	for r.Next() {
+	}
+	return r.List(), nil
+}
+
+// A Reader reads a price list in blocks of rows, so that the caller can show
+// how far it is, and stop.
+type Reader struct {
+	list   List
+	terms  Terms
+	split  *splitter
+	mark   money.Mark
+	heads  []string
+	keys   []string // field of each column, for gocsv
+	fixes  map[int][]Fix
+	cols   map[Field]int
+	rows   []row
+	blanks int // rows of empty cells, and where the first is
+	blank1 int
+	unitOf string // unit named in the heading of the value column
+	specs  specs
+	over   bool
+}
+
+// NewReader finds encoding, delimiter, headings and mapping; errors as ReadList.
+func NewReader(name, file string, data []byte, terms Terms, m *Mapping, fixes ...Fix) (*Reader, error) {
+	text, encoding, err := Decode(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	text = lineEnds(text)
+	if strings.TrimSpace(text) == "" {
+		return nil, fmt.Errorf("%s: the file is empty", file)
+	}
+	r := &Reader{terms: terms, fixes: map[int][]Fix{}, specs: specs{}}
+	r.list = List{Name: name, File: file, Currency: terms.Currency}
+	for _, f := range fixes {
+		r.fixes[f.Line] = append(r.fixes[f.Line], f)
+	}
+	if err := r.head(text, m); err != nil {
+		return nil, err
+	}
+	r.list.Mapping.Encoding = encoding
+	r.prepare()
+	return r, nil
+}
+
+// Done says how far the reader is, in bytes of text, and of how many.
+func (r *Reader) Done() (done, total int) { return r.split.offset(), len(r.split.text) }
+
+// Next reads one block of rows; false when there are no more. It may be left
+// off at any time: List then holds what was read so far.
+func (r *Reader) Next() bool {
+	if r.over {
+		return false
+	}
+	raws := make([]rawRow, 0, BlockRows)
+	records := make([][]string, 0, BlockRows)
+	for n := 0; n < BlockRows; n++ {
+		raw, ok := r.pull()
+		if !ok {
+			r.over = true
+			break
+		}
+		if cells, ok := r.shape(&raw); ok {
+			raws, records = append(raws, raw), append(records, cells)
+		}
+	}
+	bound, err := bind(r.keys, records, r.rows)
+	if err != nil {
+		panic("catalog: binding rows of text failed: " + err.Error()) // our hook returns no error
+	}
+	r.rows = bound
+	for i := range bound {
+		r.take(raws[i], &bound[i])
+	}
+	if r.over {
+		r.finish()
+	}
+	return !r.over
+}
+
+// List returns what was read so far.
+func (r *Reader) List() List { return r.list }
+
+// pull returns the next row with its fixes made.
+func (r *Reader) pull() (rawRow, bool) {
+	raw, ok := r.split.next()
+	if !ok {
+		return raw, false
+	}
+	for i, f := range r.fixes[raw.line] {
+		if r.mend(&raw, f) {
+			r.fixes[raw.line][i].Line = 0 // made
+		}
+	}
+	return raw, true
+}
+
+// mend makes one fix. With no column it replaces the whole row.
+func (r *Reader) mend(raw *rawRow, f Fix) bool {
+	if f.Column == "" {
+		cells, ok := oneRow(f.Cell, r.split.comma)
+		if ok {
+			raw.cells, raw.bad = cells, ""
+		}
+		return ok
+	}
+	for i, h := range r.heads {
+		if h == f.Column && raw.bad != "broken" {
+			for len(raw.cells) <= i {
+				raw.cells = append(raw.cells, "")
+			}
+			raw.cells[i] = f.Cell
+			return true
+		}
+	}
+	return false
+}
+
+// shape makes a row as long as the headings, or sets it aside.
+func (r *Reader) shape(raw *rawRow) ([]string, bool) {
+	if blankRow(raw.cells) {
+		if r.blanks == 0 {
+			r.blank1 = raw.line
+		}
+		r.blanks++
+		return nil, false
+	}
+	r.list.Rows++
+	if raw.bad == "broken" {
+		r.aside(*raw, unit.Problem{Cell: raw.cells[0], Code: OpenQuote, Hint: `write "" for a quote mark inside a quoted cell`})
+		return nil, false
+	}
+	if raw.bad == "lazy" {
+		r.note(raw.line, "", strings.Join(raw.cells, string(r.split.comma)), StrayQuote, "")
+	}
+	for i, c := range raw.cells {
+		if strings.ContainsFunc(c, control) {
+			r.aside(*raw, unit.Problem{Column: r.heading(i), Cell: c, Code: ControlCharacter})
+			return nil, false
+		}
+	}
+	return r.length(raw)
+}
+
+// length cuts blank cells behind the last heading, pads a short row with a
+// note, and sets a long one aside.
+func (r *Reader) length(raw *rawRow) ([]string, bool) {
+	cells, n := raw.cells, len(r.heads)
+	for len(cells) > n && strings.TrimSpace(cells[len(cells)-1]) == "" {
+		cells = cells[:len(cells)-1]
+	}
+	switch {
+	case len(cells) > n:
+		hint := ""
+		if r.split.comma == ',' && r.mark == money.Comma {
+			hint = "a decimal comma needs quotes around its cell here"
+		}
+		r.aside(*raw, unit.Problem{Cell: cells[n], Code: RowTooLong, Hint: hint})
+		return nil, false
+	case len(cells) < n:
+		if strings.Contains(strings.Join(cells, ""), "\n") {
+			r.aside(*raw, unit.Problem{Cell: cells[len(cells)-1], Code: OpenQuote, Hint: "a quote mark may be missing"})
+			return nil, false
+		}
+		r.note(raw.line, "", cells[len(cells)-1], RowTooShort, "")
+		cells = append(append(make([]string, 0, n), cells...), make([]string, n-len(cells))...)
+	}
+	raw.cells = cells
+	return cells, true
+}
+
+func blankRow(cells []string) bool {
+	for _, c := range cells {
+		if strings.TrimSpace(c) != "" {
+			return false
+		}
+	}
+	return true
+}
+
+func control(c rune) bool { return c < 0x20 && c != '\n' && c != '\r' && c != '\t' }
+
+func (r *Reader) heading(i int) string {
+	if i >= 0 && i < len(r.heads) {
+		return r.heads[i]
+	}
+	return ""
+}
+
+// aside sets a row aside with its problems.
+func (r *Reader) aside(raw rawRow, problems ...unit.Problem) {
+	for _, p := range problems {
+		p.File, p.Line = r.list.File, raw.line
+		r.list.Aside = append(r.list.Aside, p)
+	}
+	r.list.RowsAside++
+	r.list.AsideRows = append(r.list.AsideRows, Row{raw.line, pairCells(r.heads, raw.cells)})
+}
+
+func (r *Reader) note(line int, column, cell string, code unit.Code, hint string) {
+	r.list.Notes = append(r.list.Notes, unit.Problem{File: r.list.File, Line: line, Column: column, Cell: cell, Code: code, Hint: hint})
+}
+
+// finish notes what can only be known at the end.
+func (r *Reader) finish() {
+	if r.blanks > 0 {
+		r.note(r.blank1, "", "", BlankRows, fmt.Sprintf("%d from this line on", r.blanks))
+	}
+	for _, f := range r.unmade() {
+		r.note(f.Line, f.Column, f.Cell, NoSuchPlace, "")
+	}
 }

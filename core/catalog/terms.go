@@ -1,12 +1,180 @@
 package catalog
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	"lugworth/core/money"
 	"lugworth/core/unit"
 )
 
-// ReadTerms reads terms.csv, one row a list.
-func ReadTerms(file string, data []byte) ([]Terms, []unit.Problem) { return nil, nil }
+// termsRow is terms.csv as it stands in the file.
+type termsRow struct {
+	List            string `csv:"list"`
+	Currency        string `csv:"currency"`
+	Rate            string `csv:"rate"`
+	TaxInPrice      string `csv:"tax_in_price"`
+	TaxNotReclaimed string `csv:"tax_not_reclaimed"`
+	Decimal         string `csv:"decimal"`
+	PackColumn      string `csv:"pack_column"`
+	LeadColumn      string `csv:"lead_column"`
+	MinOrder        string `csv:"min_order"`
+	Carriage        string `csv:"carriage"`
+}
 
-// Landed is what one piece costs the shop in its home currency.
-func Landed(o Offer, t Terms) (money.Decimal, error) { return money.Decimal{}, nil }
+// ReadTerms reads terms.csv, one row a list:
+//
+//	list,currency,rate,tax_in_price,tax_not_reclaimed,decimal,pack_column,lead_column,min_order,carriage
+//	K,USD,1,no,0,point,Pack,Lead days,10.00,9.50; 0 from 60.00
+//
+// rate is home currency for one unit of currency; tax_in_price is yes or no;
+// tax_not_reclaimed is a percentage; decimal is point, comma or blank. Carriage
+// is one amount, or amounts with the goods value each holds from, parted by
+// semicolons. These amounts are in the list's currency, with a decimal point.
+//
+// A row with any problem is left out, and every problem of it is returned.
+func ReadTerms(file string, data []byte) ([]Terms, []unit.Problem) {
+	t, err := ReadTable(file, data, "list", "currency", "rate", "tax_in_price", "tax_not_reclaimed")
+	if err != nil {
+		return nil, []unit.Problem{{File: file, Line: 1, Code: unit.BadRow, Hint: err.Error()}}
+	}
+	var rows []termsRow
+	if err := t.Bind(&rows); err != nil {
+		return nil, []unit.Problem{{File: file, Line: 1, Code: unit.BadRow, Hint: err.Error()}}
+	}
+	problems := t.Problems
+	var out []Terms
+	for i, row := range rows {
+		r := termsReader{file: file, line: t.Rows[i].Line}
+		terms := r.terms(row)
+		if slices.ContainsFunc(out, func(o Terms) bool { return o.List == terms.List }) {
+			r.wrong("list", row.List, unit.Duplicate, "")
+		}
+		if problems = append(problems, r.problems...); len(r.problems) == 0 {
+			out = append(out, terms)
+		}
+	}
+	return out, problems
+}
+
+type termsReader struct {
+	file     string
+	line     int
+	problems []unit.Problem
+}
+
+func (r *termsReader) wrong(column, cell string, code unit.Code, hint string) {
+	r.problems = append(r.problems, unit.Problem{File: r.file, Line: r.line, Column: column, Cell: cell, Code: code, Hint: hint})
+}
+
+func (r *termsReader) terms(row termsRow) Terms {
+	t := Terms{List: strings.TrimSpace(row.List), Line: r.line,
+		PackColumn: strings.TrimSpace(row.PackColumn), LeadColumn: strings.TrimSpace(row.LeadColumn)}
+	if t.List == "" {
+		r.wrong("list", row.List, unit.Missing, "the supplier's name")
+	}
+	c, err := money.CurrencyOf(strings.ToUpper(strings.TrimSpace(row.Currency)))
+	if err != nil {
+		r.wrong("currency", row.Currency, unit.UnknownWord, "a three-letter code of ISO 4217, such as USD")
+	}
+	t.Currency = c.Code
+	t.Rate = r.amount("rate", row.Rate, true)
+	if t.Rate.IsZero() && len(r.problems) == 0 {
+		r.wrong("rate", row.Rate, unit.OutOfRange, "more than zero; 1 for the home currency")
+	}
+	t.TaxInPrice = r.yesNo("tax_in_price", row.TaxInPrice)
+	t.TaxNotReclaimed = r.amount("tax_not_reclaimed", strings.TrimRight(row.TaxNotReclaimed, " %"), true)
+	t.Decimal = r.decimal(row.Decimal)
+	t.MinOrder = r.amount("min_order", row.MinOrder, false)
+	t.Carriage = r.carriage(row.Carriage)
+	return t
+}
+
+// amount reads an exact number that is not negative; blank is zero unless it
+// is needed.
+func (r *termsReader) amount(column, cell string, need bool) money.Decimal {
+	s := strings.TrimSpace(cell)
+	if s == "" {
+		if need {
+			r.wrong(column, cell, unit.Missing, "")
+		}
+		return money.Decimal{}
+	}
+	d, err := money.ReadDecimal(s, money.Point)
+	if err != nil {
+		code, hint := codeOf(err, cell)
+		r.wrong(column, cell, code, hint)
+		return money.Decimal{}
+	}
+	if d.Sign() < 0 {
+		r.wrong(column, cell, unit.Negative, "")
+	}
+	return d
+}
+
+func (r *termsReader) yesNo(column, cell string) bool {
+	switch strings.ToLower(strings.TrimSpace(cell)) {
+	case "yes":
+		return true
+	case "no":
+		return false
+	}
+	r.wrong(column, cell, unit.UnknownWord, "yes or no")
+	return false
+}
+
+func (r *termsReader) decimal(cell string) money.Mark {
+	switch strings.ToLower(strings.TrimSpace(cell)) {
+	case "point", ".":
+		return money.Point
+	case "comma", ",":
+		return money.Comma
+	case "", "either":
+		return money.Either
+	}
+	r.wrong("decimal", cell, unit.UnknownWord, "point, comma or blank")
+	return money.Either
+}
+
+// carriage reads "9.50; 0 from 60.00". The first step holds from zero.
+func (r *termsReader) carriage(cell string) []Step {
+	if strings.TrimSpace(cell) == "" {
+		return nil
+	}
+	var steps []Step
+	for i, part := range strings.Split(cell, ";") {
+		fee, from, has := strings.Cut(part, " from ")
+		s := Step{Fee: r.amount("carriage", fee, true)}
+		if has {
+			s.From = r.amount("carriage", from, true)
+		}
+		if i == 0 && !s.From.IsZero() || i > 0 && (!has || s.From.Cmp(steps[i-1].From) <= 0) {
+			r.wrong("carriage", cell, unit.OutOfRange, `as in "9.50; 0 from 60.00", each amount from a higher value than the one before`)
+			return nil
+		}
+		steps = append(steps, s)
+	}
+	return steps
+}
+
+// Landed is what one piece costs the shop in its home currency, not rounded:
+//
+//	price × rate × (1 + tax not reclaimed / 100)
+//
+// If the list price is what is paid at the door, tax included, it is
+// price × rate. Supplier carriage is not in it.
+//
+// Errors: the offer has no price, its currency is not that of the terms, or
+// the product has too many figures.
+func Landed(o Offer, t Terms) (money.Decimal, error) {
+	switch {
+	case !o.Priced:
+		return money.Decimal{}, fmt.Errorf("landed cost of %s %s: the list gives no price", o.List, o.Number)
+	case o.Currency != t.Currency:
+		return money.Decimal{}, fmt.Errorf("landed cost of %s %s: the price is in %s, the terms in %s", o.List, o.Number, o.Currency, t.Currency)
+	case t.TaxInPrice:
+		return money.Landed(o.Price, t.Rate, money.Decimal{})
+	}
+	return money.Landed(o.Price, t.Rate, t.TaxNotReclaimed)
+}

@@ -6,7 +6,6 @@
 package shop
 
 import (
-	"lugworth/core/catalog"
 	"lugworth/core/money"
 	"lugworth/core/unit"
 )
@@ -30,7 +29,7 @@ type Sheet struct {
 	TaxOn             TaxOn
 	Registered        bool          // registered for the tax; if not, no tax is billed
 	Allowance         money.Decimal // percent of labor kept for finds, outside the total
-	Reserve           money.Decimal // percent a rating must stay above the worst voltage
+	Reserve           money.Decimal // percent a rated voltage must stand above the worst voltage
 	MeterPercent      money.Decimal // accuracy of the shop's meter, percent of reading
 	DateTest          DateTest
 	Quarter           bool // hours are billed in quarters of an hour
@@ -39,15 +38,18 @@ type Sheet struct {
 	ValidDays         int           // days an estimate holds
 	Place             string        // country or state whose consumer rules the shop shows
 
-	Entries []Entry        // every row as read, in its order
-	Unknown []string       // keys this release does not know, kept and written back
-	Missing []string       // keys without which no job can be priced
-	Wrong   []unit.Problem // values that could not be read; their fields are zero
+	Entries   []Entry        // every row as read, in its order
+	Unknown   []string       // keys this release does not know, kept and written back
+	Missing   []string       // keys without which no job can be priced
+	Unsourced []string       // keys whose value gives no source
+	Wrong     []unit.Problem // values that could not be read; their fields are zero
 
-	text text // how the file was written, for Write
+	file  string
+	rows  []sheetRow // how the file was written, for Write
+	plain bool       // the file was UTF-8 without a mark
+	mark  bool       // it had a byte-order mark
+	bytes []byte     // the file itself, until the sheet is changed
 }
-
-type text struct{}
 
 // TaxOn says what the shop's tax falls on.
 type TaxOn string
@@ -65,28 +67,3 @@ const (
 	LongestLead DateTest = "longest-lead" // the longest lead among what was accepted; bench time not counted
 	P80         DateTest = "P80"          // the date kept in four of five cases
 )
-
-// ReadSheet reads shop.csv.
-func ReadSheet(file string, data []byte) (Sheet, error) { return Sheet{}, nil }
-
-// Has reports whether key was given and could be read.
-func (s Sheet) Has(key string) bool { return false }
-
-// Get returns the row of key.
-func (s Sheet) Get(key string) (Entry, bool) { return Entry{}, false }
-
-// Set returns a sheet with key changed; the source says who decided.
-func (s Sheet) Set(key, value, source string) Sheet { return s }
-
-// Write returns the sheet as a file; a sheet that was not changed comes back
-// byte for byte as it was read.
-func (s Sheet) Write() []byte { return nil }
-
-// Digest names this version of the sheet: it changes with any key, value or source.
-func (s Sheet) Digest() string { return "" }
-
-// SellingPrice is the price of one piece on the bill:
-// round(landed × (1 + markup/100)), rounded once.
-func SellingPrice(s Sheet, landed money.Decimal) (money.Amount, error) { return 0, nil }
-
-var _ = catalog.Unknown

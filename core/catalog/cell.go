@@ -1,0 +1,316 @@
+package catalog
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+
+	"lugworth/core/money"
+	"lugworth/core/unit"
+)
+
+// unguard takes off the apostrophe that an order file puts before a cell
+// which a spreadsheet program might take for a formula.
+func unguard(s string) string {
+	if len(s) > 1 && s[0] == '\'' && strings.IndexByte("=+@\t\r'", s[1]) >= 0 {
+		return s[1:]
+	}
+	return s
+}
+
+// currencySigns are the signs and short forms found in price cells and the
+// currencies each may mean. Common practice, no source.
+var currencySigns = []struct{ sign, codes string }{
+	{"US$", "USD"}, {"C$", "CAD"}, {"A$", "AUD"}, {"NZ$", "NZD"}, {"$", "USD CAD AUD NZD SGD HKD MXN"},
+	{"£", "GBP"}, {"€", "EUR"}, {"¥", "JPY CNY"}, {"Fr.", "CHF"}, {"kr.", "SEK NOK DKK ISK"}, {"kr", "SEK NOK DKK ISK"},
+	{"zł", "PLN"}, {"Kč", "CZK"}, {"₹", "INR"},
+	{"USD", "USD"}, {"EUR", "EUR"}, {"GBP", "GBP"}, {"CAD", "CAD"}, {"AUD", "AUD"}, {"CHF", "CHF"}, {"JPY", "JPY"},
+	{"SEK", "SEK"}, {"NOK", "NOK"}, {"DKK", "DKK"}, {"NZD", "NZD"}, {"PLN", "PLN"},
+}
+
+// askWords stand where a price would: the part can be had, at a price to ask for.
+var askWords = wordSet("poa|ask|call|quote|on request|price on request|on application|tba|tbc|tbd|n a|na|none|sold out|discontinued|" +
+	"anfrage|auf anfrage|sur demande|nous consulter|op aanvraag|aanvraag|consultar|a consultar|bajo pedido")
+
+func wordSet(list string) map[string]bool {
+	m := map[string]bool{}
+	for _, w := range strings.Split(list, "|") {
+		m[w] = true
+	}
+	return m
+}
+
+// readPrice reads a price cell of a list in currency. priced is false for a
+// blank cell and for "on request" in any of its forms.
+func readPrice(cell, currency string, mark money.Mark) (price money.Decimal, priced bool, code unit.Code, hint string) {
+	t := strings.TrimSpace(unguard(cell))
+	if t == "" || strings.Trim(t, "-–—. ") == "" || askWords[plain(t)] {
+		return money.Decimal{}, false, "", ""
+	}
+	t, other := stripCurrency(t, currency)
+	if other != "" {
+		return money.Decimal{}, false, WrongCurrency, "the terms say " + currency + ", the cell " + other
+	}
+	t = tidyNumber(t)
+	d, err := money.ReadDecimal(t, mark)
+	if err != nil {
+		code, hint = codeOf(err, cell)
+		return money.Decimal{}, false, code, hint
+	}
+	switch d.Sign() {
+	case -1:
+		return d, false, unit.Negative, ""
+	case 0:
+		return d, false, NoCharge, "leave the cell blank if there is no price"
+	}
+	return d, true, "", ""
+}
+
+// stripCurrency takes a currency sign or code off either end. other names
+// what the sign means if that is not the currency of the list.
+func stripCurrency(t, currency string) (rest, other string) {
+	for _, c := range currencySigns {
+		rest, ok := cutEnd(t, c.sign)
+		if !ok {
+			continue
+		}
+		if currency != "" && !strings.Contains(c.codes, currency) {
+			return t, c.codes
+		}
+		return strings.TrimSpace(rest), ""
+	}
+	return t, ""
+}
+
+func cutEnd(t, sign string) (string, bool) {
+	if len(t) >= len(sign) && strings.EqualFold(t[:len(sign)], sign) {
+		return t[len(sign):], true
+	}
+	if n := len(t) - len(sign); n >= 0 && strings.EqualFold(t[n:], sign) {
+		return t[:n], true
+	}
+	return t, false
+}
+
+// tidyNumber takes off what stands around a number in price cells: "each",
+// and ",-" for no cents.
+func tidyNumber(t string) string {
+	for _, w := range []string{" each", " ea.", " ea", "/ea", "/st", "/stk", "/pc", " p/st", " p.p.", "/pce"} {
+		if rest, ok := cutSuffixFold(t, w); ok {
+			t = strings.TrimSpace(rest)
+		}
+	}
+	for _, w := range []string{",-", ".-", ",--", ".--", ",–", ".–", ",—"} {
+		t = strings.TrimSuffix(t, w)
+	}
+	return t
+}
+
+func cutSuffixFold(t, w string) (string, bool) {
+	if n := len(t) - len(w); n >= 0 && strings.EqualFold(t[n:], w) {
+		return t[:n], true
+	}
+	return t, false
+}
+
+// codeOf takes the code and hint out of an error of the unit and money readers.
+func codeOf(err error, cell string) (unit.Code, string) {
+	var p unit.Problem
+	if errors.As(err, &p) {
+		return p.Code, p.Hint
+	}
+	if a, ok := asAmbiguous(err); ok {
+		return unit.AmbiguousText, choices(a)
+	}
+	return unit.NotANumber, lettersAsDigits(cell)
+}
+
+func asAmbiguous(err error) (unit.Ambiguous, bool) {
+	var a unit.Ambiguous
+	if errors.As(err, &a) {
+		return a, true
+	}
+	var p *unit.Ambiguous
+	if errors.As(err, &p) {
+		return *p, true
+	}
+	return a, false
+}
+
+func choices(a unit.Ambiguous) string {
+	say := make([]string, len(a.Choices))
+	for i, c := range a.Choices {
+		say[i] = c.Say
+	}
+	return strings.Join(say, " or ")
+}
+
+// lettersAsDigits returns "450" for "45O": the same text with letters that
+// are often typed for digits, "" if that makes no number either.
+func lettersAsDigits(s string) string {
+	t := strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1").Replace(strings.TrimSpace(s))
+	if t == s || !digits(strings.NewReplacer(".", "", ",", "").Replace(t)) {
+		return ""
+	}
+	return t
+}
+
+// pieceWords stand behind a count.
+var pieceWords = wordSet("pc|pcs|piece|pieces|pce|ea|each|stk|st|stuck|stuks|stuk|pieces|piece|u|ud|uds|unidades|unidad|pack|bag|vpe|off|per bag|per pack|in stock|on hand|available")
+
+// readCount reads a whole number of pieces: "10", "10 pcs", "pack of 10",
+// "per 5", "1,000". ok is false for anything else, fractions included.
+func readCount(cell string) (n int, ok bool) {
+	p := plain(cell)
+	raw := strings.TrimSpace(unguard(cell))
+	if p == "each" || p == "ea" || p == "single" || p == "st" || p == "stk" || p == "stuck" || p == "stuk" || p == "piece" {
+		return 1, true
+	}
+	for _, w := range []string{"pack of ", "per ", "bag of ", "box of ", "lot de ", "par ", "pak van ", "paquete de ", "a "} {
+		if rest, cut := strings.CutPrefix(p, w); cut {
+			p, raw = rest, rest
+		}
+	}
+	head, tail, _ := strings.Cut(p, " ")
+	if tail != "" && !pieceWords[tail] {
+		if digits(strings.ReplaceAll(p, " ", "")) && thousands(raw) {
+			head = strings.ReplaceAll(p, " ", "")
+		} else {
+			return 0, false
+		}
+	} else if tail == "" && !digits(raw) && !strings.HasSuffix(raw, "x") && head != raw {
+		if raw != head+"." && raw != head+".0" {
+			return 0, false // signs such as "-3" or "2.7" are not counts
+		}
+	}
+	n, err := strconv.Atoi(strings.TrimSuffix(head, "x"))
+	return n, err == nil && n >= 0 && n <= 10_000_000
+}
+
+// thousands reports whether t is digits in groups of three behind the first.
+func thousands(t string) bool {
+	parts := strings.FieldsFunc(t, func(r rune) bool { return strings.ContainsRune(",. '\u00a0", r) })
+	for i, p := range parts {
+		if !digits(p) || i > 0 && len(p) != 3 || len(p) > 3 {
+			return false
+		}
+	}
+	return len(parts) > 1
+}
+
+var (
+	inStock  = wordSet("yes|y|ja|j|oui|o|si|s|true|available|in stock|stock|auf lager|lagernd|verfugbar|en stock|disponible|dispo|op voorraad|voorradig|beschikbaar|leverbaar|lieferbar|ok|few|plenty|low|many|limited")
+	outStock = wordSet("no|n|nein|non|nee|false|none|sold out|out of stock|out|backorder|back order|on order|ausverkauft|nicht lieferbar|nicht verfugbar|epuise|rupture|rupture de stock|indisponible|uitverkocht|niet op voorraad|niet leverbaar|agotado|sin stock|discontinued|obsolete")
+)
+
+// readStock reads a stock cell as pieces: -1 when the row says that there is
+// some, or says nothing, without a number. known is false for a word that is
+// on neither list.
+func readStock(cell string) (pieces int, known bool) {
+	t := strings.TrimSpace(unguard(cell))
+	p := plain(t)
+	switch {
+	case p == "" && strings.HasPrefix(t, "✓"), p == "" && t == "", inStock[p]:
+		return -1, true
+	case outStock[p]:
+		return 0, true
+	}
+	if n, ok := readCount(strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(t, ">"), "≥"), "+")); ok {
+		return n, true
+	}
+	return -1, false
+}
+
+// leadUnits are days per unit of time; a month counts its longest, 31 days.
+var leadUnits = map[string]int{
+	"d": 1, "day": 1, "days": 1, "tag": 1, "tage": 1, "jour": 1, "jours": 1, "j": 1, "dag": 1, "dagen": 1, "dia": 1, "dias": 1, "wd": 1,
+	"w": 7, "wk": 7, "wks": 7, "week": 7, "weeks": 7, "woche": 7, "wochen": 7, "wo": 7, "semaine": 7, "semaines": 7, "sem": 7, "weken": 7, "semana": 7, "semanas": 7,
+	"month": 31, "months": 31, "monat": 31, "monate": 31, "mois": 31, "maand": 31, "maanden": 31, "mes": 31, "meses": 31,
+}
+
+var leadWords = map[string]int{"next day": 1, "tomorrow": 1, "24h": 1, "24 h": 1, "24 hours": 1, "48h": 2, "48 h": 2, "48 hours": 2,
+	"same day": 0, "today": 0, "morgen": 1, "demain": 1, "manana": 1}
+
+// readLead reads days to arrival: "3", "35 days", "2-3 weeks" (the longer),
+// "2 Wochen". -1 for a blank cell and for words without a number, with known
+// false if the words say nothing about time.
+func readLead(cell string) (days int, known bool) {
+	p := plain(unguard(cell))
+	if p == "" || inStock[p] || askWords[p] {
+		return -1, true
+	}
+	if n, ok := leadWords[p]; ok {
+		return n, true
+	}
+	words := strings.Fields(splitDigits(p))
+	n, per := -1, 1
+	for _, w := range words {
+		if v, err := strconv.Atoi(w); err == nil && v <= 10_000 {
+			n = max(n, v)
+		} else if u, ok := leadUnits[w]; ok {
+			per = u
+		} else if !leadFill[w] {
+			return -1, false
+		}
+	}
+	if n < 0 || strings.HasPrefix(strings.TrimSpace(cell), "-") {
+		return -1, false
+	}
+	return n * per, true
+}
+
+var leadFill = wordSet("ca|about|approx|to|bis|a|tot|up|ungefahr|env|environ|working|arb|werk|ouvres|ouvrables|business|within|in|max|circa")
+
+// splitDigits puts a blank between a digit and a letter: "3wks" is "3 wks".
+func splitDigits(p string) string {
+	var b strings.Builder
+	for i := 0; i < len(p); i++ {
+		if i > 0 && p[i] >= 'a' && p[i-1] <= '9' && p[i-1] >= '0' {
+			b.WriteByte(' ')
+		}
+		b.WriteByte(p[i])
+	}
+	return b.String()
+}
+
+// toleranceLetters are the letters of IEC 60062 for symmetrical tolerances in
+// percent. From memory, not compared with the standard's text.
+var toleranceLetters = map[string]float64{"B": 0.1, "C": 0.25, "D": 0.5, "F": 1, "G": 2, "J": 5, "K": 10, "M": 20, "N": 30}
+
+// readTolerance reads "10", "±10 %", "10%", "K", "-20+80", "-10/+50 %".
+func readTolerance(cell string) (unit.Tolerance, bool) {
+	t := strings.ToUpper(strings.TrimSpace(unguard(cell)))
+	t = strings.NewReplacer("%", "", "±", "", "+/-", "", "+-", "", " ", "", ",", ".", "\u00a0", "", "−", "-", "–", "-").Replace(t)
+	if v, ok := toleranceLetters[t]; ok {
+		return unit.Tolerance{Minus: v / 100, Plus: v / 100, Stated: true}, true
+	}
+	t = strings.ReplaceAll(t, "/", "")
+	if minus, plus, ok := twoSided(t); ok {
+		return unit.Tolerance{Minus: minus / 100, Plus: plus / 100, Stated: true}, true
+	}
+	v, ok := percent(t)
+	return unit.Tolerance{Minus: v / 100, Plus: v / 100, Stated: ok}, ok
+}
+
+func twoSided(t string) (minus, plus float64, ok bool) {
+	i, j := strings.IndexByte(t, '-'), strings.IndexByte(t, '+')
+	switch {
+	case i < 0 || j < 0 || min(i, j) != 0:
+		return 0, 0, false
+	case i < j:
+		minus, ok = percent(t[1:j])
+		p, ok2 := percent(t[j+1:])
+		return minus, p, ok && ok2
+	}
+	plus, ok = percent(t[1:i])
+	m, ok2 := percent(t[i+1:])
+	return m, plus, ok && ok2
+}
+
+func percent(t string) (float64, bool) {
+	if !digits(strings.Replace(t, ".", "", 1)) {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(t, 64)
+	return v, err == nil && v <= 1000
+}

@@ -1,0 +1,273 @@
+package catalog
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"lugworth/core/money"
+	"lugworth/core/unit"
+)
+
+const sampleRows = 50 // rows that settle what headings leave open
+
+// head finds the headings and the mapping and leaves r.split at the first row.
+func (r *Reader) head(text string, m *Mapping) error {
+	text, comma, declared := declaredDelimiter(text)
+	print := ""
+	if m != nil {
+		print = m.Fingerprint
+	}
+	found, at := sniff(text, print)
+	if !declared {
+		comma = found
+	}
+	if m != nil && m.NoHeading {
+		comma, at = []rune(m.Delimiter + ",")[0], -1
+	}
+	r.split = newSplitter(text, comma)
+	if declared {
+		r.split.line = 1
+	}
+	if m != nil && m.NoHeading {
+		r.adopt(*m)
+		return r.check()
+	}
+	line, err := r.headings(at)
+	if err != nil {
+		return err
+	}
+	r.choose(m, line)
+	if err := r.doubles(m, line); err != nil {
+		return err
+	}
+	return r.check()
+}
+
+// declaredDelimiter obeys a first line "sep=;", which spreadsheet programs write.
+func declaredDelimiter(text string) (rest string, comma rune, ok bool) {
+	line, rest, _ := strings.Cut(text, "\n")
+	line = strings.Trim(strings.TrimRight(line, "\r"), `"`)
+	if len(line) == 5 && strings.EqualFold(line[:4], "sep=") {
+		return rest, rune(line[4]), true
+	}
+	return text, ',', false
+}
+
+// headings reads up to and with the row of headings, the at-th, or the first
+// row if none was recognized. Rows above it are noted.
+func (r *Reader) headings(at int) (line int, err error) {
+	for i := 0; ; i++ {
+		raw, ok := r.split.next()
+		if !ok {
+			return 0, fmt.Errorf("%s: no row of headings", r.list.File)
+		}
+		if i < at {
+			if !blankRow(raw.cells) {
+				r.note(raw.line, "", strings.Join(raw.cells, " "), unit.ExtraText, "stands above the headings")
+			}
+			continue
+		}
+		if raw.bad == "broken" {
+			return 0, fmt.Errorf("%s: line %d: the headings have a quote mark that is opened and not closed", r.list.File, raw.line)
+		}
+		for _, h := range raw.cells {
+			r.heads = append(r.heads, strings.TrimSpace(unguard(h)))
+		}
+		for n := len(r.heads); n > 1 && r.heads[n-1] == ""; n-- {
+			r.heads = r.heads[:n-1]
+		}
+		return raw.line, nil
+	}
+}
+
+// sample returns the next rows without using them up.
+func (r *Reader) sample() [][]string {
+	ahead := newSplitter(r.split.text[r.split.offset():], r.split.comma)
+	var out [][]string
+	for len(out) < sampleRows {
+		raw, ok := ahead.next()
+		if !ok {
+			break
+		}
+		if raw.bad == "" && !blankRow(raw.cells) {
+			out = append(out, raw.cells)
+		}
+	}
+	return out
+}
+
+// choose takes the saved mapping if it was made for these headings. Otherwise
+// it proposes one and keeps what the saved one says of headings it knows.
+func (r *Reader) choose(m *Mapping, line int) {
+	print := Fingerprint(r.heads)
+	if m != nil && m.Fingerprint == print && len(m.Columns) == len(r.heads) {
+		r.adopt(*m)
+		return
+	}
+	p := ProposeMapping(r.heads, r.sample())
+	if m != nil {
+		r.note(line, "", strings.Join(r.heads, string(r.split.comma)), Changed, "check the columns again")
+		p.keep(*m)
+	}
+	p.prefer(FieldPack, r.terms.PackColumn)
+	p.prefer(FieldLead, r.terms.LeadColumn)
+	p.Delimiter = string(r.split.comma)
+	r.list.Mapping = p
+}
+
+// adopt takes m as it is. Its headings are the list's if that has none.
+func (r *Reader) adopt(m Mapping) {
+	m.Columns = append([]Column(nil), m.Columns...)
+	if m.NoHeading {
+		for _, c := range m.Columns {
+			r.heads = append(r.heads, c.Heading)
+		}
+	}
+	m.Delimiter = string(r.split.comma)
+	r.list.Mapping = m
+}
+
+// keep copies what old says of headings that are still there.
+func (m *Mapping) keep(old Mapping) {
+	for _, c := range old.Columns {
+		for i := range m.Columns {
+			if plain(m.Columns[i].Heading) == plain(c.Heading) && c.Field != Ignored {
+				m.give(c.Field, i, c.From)
+				break
+			}
+		}
+	}
+}
+
+// prefer gives f to the column of that heading, if there is one.
+func (m *Mapping) prefer(f Field, heading string) {
+	for i := range m.Columns {
+		if heading != "" && plain(m.Columns[i].Heading) == plain(heading) {
+			m.give(f, i, 0)
+			return
+		}
+	}
+}
+
+// give makes column i the one read as f.
+func (m *Mapping) give(f Field, i, from int) {
+	for j := range m.Columns {
+		if j != i && m.Columns[j].Field == f && f != FieldBreak {
+			m.Columns[j].Field = Ignored
+		}
+	}
+	m.Columns[i].Field, m.Columns[i].From = f, from
+}
+
+// doubles refuses a price heading that stands twice unless a saved mapping
+// says which is meant, and notes any other.
+func (r *Reader) doubles(m *Mapping, line int) error {
+	seen := map[string]bool{}
+	for i, h := range r.heads {
+		p := plain(h)
+		if p == "" || !seen[p] {
+			seen[p] = true
+			continue
+		}
+		f, _ := headingField(h)
+		if f == FieldPrice && (m == nil || m.Fingerprint != r.list.Mapping.Fingerprint) {
+			return fmt.Errorf("%s: line %d, column %q: the heading stands twice; say which one holds the price", r.list.File, line, h)
+		}
+		r.note(line, h, "", unit.Duplicate, fmt.Sprintf("column %d is kept but not read", i+1))
+	}
+	return nil
+}
+
+// check refuses a list without a price column or without anything to order by.
+func (r *Reader) check() error {
+	m := r.list.Mapping
+	head := strings.Join(r.heads, ", ")
+	switch {
+	case len(r.heads) < 2:
+		return fmt.Errorf("%s: only one column (%q); cells are parted by comma, semicolon, tab or bar", r.list.File, short(head))
+	case !m.Has(FieldPrice):
+		return fmt.Errorf("%s: no price column among the headings %s", r.list.File, short(head))
+	case !m.Has(FieldNumber) && !m.Has(FieldText):
+		return fmt.Errorf("%s: no column with part numbers or descriptions among the headings %s", r.list.File, short(head))
+	}
+	return nil
+}
+
+func short(s string) string {
+	if runes := []rune(s); len(runes) > 200 {
+		return string(runes[:200]) + "..."
+	}
+	return s
+}
+
+// prepare sets what every row needs.
+func (r *Reader) prepare() {
+	m := &r.list.Mapping
+	r.cols = map[Field]int{}
+	for i, c := range m.Columns {
+		r.keys = append(r.keys, string(c.Field))
+		if _, ok := r.cols[c.Field]; !ok {
+			r.cols[c.Field] = i
+		}
+	}
+	r.mark = r.terms.Decimal
+	if r.mark == money.Either {
+		r.mark = markOf(m.Decimal)
+	}
+	m.Decimal = markName(r.mark)
+	if i, ok := r.cols[FieldValue]; ok {
+		r.unitOf = headingUnit(r.heads[i])
+	}
+	if i, ok := r.cols[FieldPrice]; ok {
+		r.contradiction(r.heads[i])
+	}
+}
+
+// headingUnit finds a unit in a heading: "Value (uF)".
+func headingUnit(h string) string {
+	p := plain(h)
+	for _, u := range []string{"uf", "nf", "pf", "mfd", "kohm", "ohm"} {
+		if hasWord(p, u) {
+			return u
+		}
+	}
+	return ""
+}
+
+// contradiction notes a price heading that says another thing than the terms.
+func (r *Reader) contradiction(h string) {
+	p := plain(h)
+	for _, code := range []string{"usd", "eur", "gbp", "cad", "aud", "chf", "jpy", "sek", "nok", "dkk", "nzd"} {
+		if hasWord(p, code) && r.terms.Currency != "" && !strings.EqualFold(code, r.terms.Currency) {
+			r.note(0, h, "", WrongCurrency, "the terms say "+r.terms.Currency)
+		}
+	}
+	without := anyWord(p, "ex vat|excl vat|ex tax|excl tax|ht|hors taxes|excl btw|ex btw|exkl mwst|zzgl mwst|netto|sin iva|excl iva")
+	with := anyWord(p, "inc vat|incl vat|inc tax|incl tax|ttc|incl btw|inkl mwst|brutto|con iva|incl iva|iva incluido")
+	if without && r.terms.TaxInPrice {
+		r.note(0, h, "", Disagrees, "the terms say that tax is in the price")
+	}
+	if with && !r.terms.TaxInPrice && r.terms.Currency != "" {
+		r.note(0, h, "", Disagrees, "the terms say that tax is not in the price")
+	}
+}
+
+// unmade returns the fixes that found no place, by line.
+func (r *Reader) unmade() []Fix {
+	var out []Fix
+	for _, fs := range r.fixes {
+		for _, f := range fs {
+			if f.Line != 0 {
+				out = append(out, f)
+			}
+		}
+	}
+	sort.Slice(out, func(i, j int) bool {
+		if out[i].Line != out[j].Line {
+			return out[i].Line < out[j].Line
+		}
+		return out[i].Column < out[j].Column
+	})
+	return out
+}

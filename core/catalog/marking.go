@@ -1,0 +1,205 @@
+package catalog
+
+import (
+	"strings"
+
+	"lugworth/core/unit"
+)
+
+// A marking is what a description says in figures, taken apart: "CAP AXIAL
+// 22MFD 450V" has value 22MFD and volts 450V.
+type marking struct {
+	value, volts, watts, tolerance []string
+	bare                           bool // the value has no unit: ".02", "25/25"
+}
+
+// text puts the marking together again for unit.ReadSpec.
+func (m marking) text() string {
+	all := append(append(append(append([]string(nil), m.value...), m.volts...), m.watts...), m.tolerance...)
+	return strings.Join(all, " ")
+}
+
+// unitEnds are what may follow a number, by what it then is. Lower case.
+var unitEnds = map[string]byte{
+	"v": 'v', "vdc": 'v', "vac": 'v', "wv": 'v', "wvdc": 'v', "vdcw": 'v', "volt": 'v', "volts": 'v', "v~": 'v', "kv": 'v', "dcv": 'v',
+	"w": 'w', "watt": 'w', "watts": 'w', "mw": 'w',
+	"%": 't',
+	"p": 'c', "n": 'c', "u": 'c', "µ": 'c', "μ": 'c', "pf": 'c', "nf": 'c', "uf": 'c', "µf": 'c', "μf": 'c', "mf": 'c', "mfd": 'c', "mmf": 'c', "mmfd": 'c',
+	"uuf": 'c', "µµf": 'c', "μμf": 'c', "kpf": 'c', "ufd": 'c', "mfds": 'c',
+	"r": 'c', "k": 'c', "m": 'c', "ohm": 'c', "ohms": 'c', "kohm": 'c', "kohms": 'c', "meg": 'c', "megohm": 'c', "mohm": 'c', "ω": 'c', "kω": 'c', "mω": 'c', "ω ": 'c',
+	"h": 'c', "mh": 'c', "a": 'c', "ma": 'c', "amp": 'c', "amps": 'c', "at": 'c', "af": 'c',
+}
+
+// notAfter are words behind a number that make it something else than a value.
+var notAfter = wordSet("pcs|pc|pieces|piece|pack|pin|pins|way|ways|mm|cm|m|inch|in|core|section|sections|stuck|stk|each|pole|poles|lug|lugs|" +
+	"hole|holes|turns|turn|years|hours|hrs|h|x|degrees|c|polig|adrig|broches|polos|mtr|meter|feet|ft|mhz|khz|hz|rpm|awg|deg")
+
+// readMarking finds the figures of a description. Words without a figure,
+// tube types and sizes are passed over.
+func readMarking(text string, tubes bool) marking {
+	var m marking
+	words := splitMarking(text)
+	for i := 0; i < len(words); i++ {
+		w := words[i]
+		next := ""
+		if i+1 < len(words) {
+			next = strings.ToLower(words[i+1])
+		}
+		if joined, ok := withUnit(w, next); ok {
+			w = joined
+			i++
+		} else if notAfter[plain(next)] && isNumber(w) {
+			continue
+		}
+		if tubes && tubeType(w, false) != "" {
+			continue
+		}
+		m.add(w)
+	}
+	return m
+}
+
+// splitMarking cuts at blanks, brackets, semicolons and at commas that stand
+// before a blank: a comma between digits may be a decimal one.
+func splitMarking(text string) []string {
+	text = strings.NewReplacer(", ", " ", "(", " ", ")", " ", ";", " ", "\u00a0", " ", " @ ", "@", " / ", "/", "[", " ", "]", " ", "|", " ").Replace(text)
+	words := strings.Fields(text)
+	for i, w := range words {
+		words[i] = strings.TrimRight(w, ",:")
+	}
+	return words
+}
+
+// withUnit joins "22" and "µF" to "22µF".
+func withUnit(w, next string) (string, bool) {
+	if isNumber(w) {
+		if _, ok := unitEnds[strings.TrimRight(next, ".,")]; ok && next != "m" && next != "h" {
+			return w + strings.TrimRight(next, ".,"), true
+		}
+	}
+	return w, false
+}
+
+// isNumber: digits, decimal marks, and the signs of several values.
+func isNumber(w string) bool {
+	fig := false
+	for _, r := range w {
+		switch {
+		case r >= '0' && r <= '9', r == '½', r == '¼':
+			fig = true
+		case !strings.ContainsRune(".,+-/±", r):
+			return false
+		}
+	}
+	return fig
+}
+
+// add sorts one word into the marking; words that are none are passed over.
+func (m *marking) add(w string) {
+	if !strings.ContainsAny(w, "0123456789½¼") || strings.ContainsAny(w, "\"'#$€£?*") || strings.HasPrefix(w, "=") {
+		return
+	}
+	if head, tail, ok := strings.Cut(w, "@"); ok && isNumber(strings.TrimRight(strings.ToLower(tail), "vdcw")) {
+		m.add(head)
+		m.volts = append(m.volts, withV(tail))
+		return
+	}
+	lower := strings.ToLower(strings.TrimPrefix(w, "±"))
+	num := strings.TrimRight(lower, "abcdefghijklmnopqrstuvwxyzµμωΩ%~")
+	switch class(lower, num) {
+	case 'v':
+		m.volts = append(m.volts, w)
+	case 'w':
+		m.watts = append(m.watts, w)
+	case 't':
+		m.tolerance = append(m.tolerance, w)
+	case 'c':
+		m.addValue(w, false)
+	case 'n':
+		if len(m.value) == 0 {
+			m.addValue(w, true)
+		}
+	}
+}
+
+func (m *marking) addValue(w string, bare bool) {
+	if m.bare && !bare {
+		m.value = nil // a value with its unit is better than a bare figure
+	}
+	if len(m.value) > 0 {
+		return
+	}
+	m.value, m.bare = []string{w}, bare
+}
+
+func withV(s string) string {
+	if isNumber(s) {
+		return s + "V"
+	}
+	return s
+}
+
+// class says what a lower-case word is by what follows its number: v, w, t
+// as in unitEnds, c for a value, n for a bare number, 0 for none.
+func class(lower, num string) byte {
+	switch {
+	case num == lower && isNumber(num):
+		return 'n'
+	case isNumber(num) && num != "":
+		if strings.ContainsAny(num, "/") && strings.HasSuffix(lower, "v") {
+			return 'c' // "25/50v" is a value and its volts
+		}
+		return unitEnds[lower[len(num):]]
+	case decimalLetter(lower), slashed(lower), fuseMark(lower):
+		return 'c'
+	}
+	return 0
+}
+
+// decimalLetter: 4k7, 2n2, R47, 1M5, 22k5 and with volts or watts behind.
+func decimalLetter(w string) bool {
+	i := strings.IndexAny(w, "rkmnpu")
+	return i >= 0 && i <= 4 && i+1 < len(w) && (i == 0 && w[0] == 'r' || i > 0 && digits(w[:i])) && digits(w[i+1:]) && len(w)-i <= 4
+}
+
+// slashed: 22n/400v, 220u/35v, 8-8-16, 100uf/350, 20/20/20uf.
+func slashed(w string) bool {
+	parts := strings.FieldsFunc(w, func(r rune) bool { return r == '/' || r == '+' || r == '-' })
+	if len(parts) < 2 || len(parts) > 5 {
+		return false
+	}
+	for _, p := range parts {
+		num := strings.TrimRight(p, "abcdefghijklmnopqrstuvwxyzµμωΩ%~")
+		if !isNumber(num) && !decimalLetter(p) {
+			return false
+		}
+		if _, ok := unitEnds[p[len(num):]]; p != num && !ok && !decimalLetter(p) {
+			return false
+		}
+	}
+	return true
+}
+
+// fuseMark: t2a, f500ma, t1.6a, t2al250v.
+func fuseMark(w string) bool {
+	if len(w) < 3 || !strings.ContainsRune("tfm", rune(w[0])) {
+		return false
+	}
+	num := strings.TrimRight(w[1:], "ahlmv")
+	return isNumber(num) && strings.Contains(w[1+len(num):], "a")
+}
+
+// hintFor is the unit the value of a kind is in.
+func hintFor(k Kind) unit.Unit {
+	switch {
+	case k.IsCapacitor():
+		return unit.Farad
+	case k.IsResistor(), k == Pot:
+		return unit.Ohm
+	case k == Fuse:
+		return unit.Ampere
+	case k == Choke:
+		return unit.Henry
+	}
+	return unit.None
+}
