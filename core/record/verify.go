@@ -194,12 +194,21 @@ func (v *verifier) follows(i int, device, hash, verb string) {
 // lostHeads names devices of which the stated last record is not there and no
 // other record gave the reason.
 func (v *verifier) lostHeads() []Break {
+	last := map[string]*hashed{}
+	for i := range v.records {
+		last[v.records[i].Device] = &v.records[i]
+	}
 	var out []Break
 	for _, device := range sortedKeys(v.file.Heads) {
-		if h := v.file.Heads[device]; v.byHash[h] == nil && !v.faulty[device] {
+		head, end := v.byHash[v.file.Heads[device]], last[device]
+		switch {
+		case head != nil && head.Device != device:
+			out = append(out, Break{head.Device, head.ID, head.N, Changed, "the file states it as the last record of device " + device})
+		case head != nil || v.faulty[device]:
+		case end == nil:
 			out = append(out, Break{Device: device, Code: Absent, Say: "the record stated as its last is not in the file"})
-		} else if r := v.byHash[h]; r != nil && r.Device != device {
-			out = append(out, Break{r.Device, r.ID, r.N, Changed, "the file states it as the last record of device " + device})
+		default:
+			out = append(out, Break{device, end.ID, end.N, Absent, "it is the last of its device here, and the file states another: later ones are missing"})
 		}
 	}
 	return out
