@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// MostUndecided is the most undecided options Best tries one by one: 2^16
-// choices are priced in the time a caller will wait, 2^17 are not.
+// MostUndecided is the most undecided options Best weighs one by one, at most
+// 2^16 choices.
 const MostUndecided = 16
 
 // A Best is the choice worth most inside the ceiling and the date.
@@ -18,7 +18,7 @@ type Best struct {
 	Say      string // what a little more would buy, or why nothing fits
 }
 
-// Best tries every choice the owner still has, answers given standing and
+// Best weighs every choice the owner still has, answers given standing and
 // musts fixed, and returns the one of greatest value inside ceiling and date.
 // Ties go to the lower total, then to the earlier IDs. The runner-up is the
 // next of those that fit.
@@ -32,23 +32,23 @@ func (m Model) Best() (Best, error) {
 	if n := m.Undecided(); n > MostUndecided {
 		return Best{}, fmt.Errorf("best choice: %d options are undecided, want at most %d; settle some first", n, MostUndecided)
 	}
-	all, err := m.standings()
+	choices, err := m.choices()
 	if err != nil {
 		return Best{}, err
 	}
-	whole := slices.DeleteFunc(all, func(s Standing) bool { return len(s.Lacks) > 0 })
-	if len(whole) == 0 {
-		return Best{}, fmt.Errorf("best choice: every choice left lacks work that an accepted option needs")
+	priced, err := m.priceDown(choices)
+	if err != nil {
+		return Best{}, err
 	}
-	fitting := fits(whole)
+	fitting := fits(priced)
 	if len(fitting) == 0 {
-		return Best{Standing: slices.MinFunc(whole, byTotal), Say: m.nothingFits(whole)}, nil
+		return Best{Standing: slices.MinFunc(priced, byTotal), Say: m.nothingFits(priced)}, nil
 	}
 	best := Best{Found: true, Standing: fitting[0]}
 	if len(fitting) > 1 {
 		best.RunnerUp = &fitting[1]
 	}
-	best.Say = m.sayMore(best.Standing, whole)
+	best.Say = m.sayMore(best.Standing, priced)
 	return best, nil
 }
 
@@ -73,26 +73,58 @@ func byTotal(a, b Standing) int {
 	return cmp.Or(cmp.Compare(a.Total, b.Total), slices.Compare(a.Accept, b.Accept))
 }
 
-// standings prices every allowed choice. A decision with no allowed way (an
-// owner who said yes to two that exclude each other) is an error.
-func (m Model) standings() ([]Standing, error) {
-	choices := [][]string{nil}
+// A choice is a list of accepted options, not yet priced.
+type choice struct {
+	accept []string
+	value  int
+}
+
+// choices returns every allowed choice, the greatest value first. A decision
+// with no allowed way (an owner who said yes to two that exclude each other)
+// is an error.
+func (m Model) choices() ([]choice, error) {
+	accepts := [][]string{nil}
 	for _, d := range m.Decisions {
 		w := ways(d)
 		if len(w) == 0 {
 			return nil, fmt.Errorf("decision %s: the answers given exclude each other", d.Finding)
 		}
-		choices = extend(choices, w)
+		accepts = extend(accepts, w)
 	}
-	all := make([]Standing, 0, len(choices))
-	for _, accept := range choices {
-		s, err := m.stand(accept)
-		if err != nil {
-			return nil, fmt.Errorf("pricing %v: %w", accept, err)
+	var all []choice
+	for _, accept := range accepts {
+		if len(m.lacks(accept)) == 0 {
+			all = append(all, choice{accept, m.value(accept)})
 		}
-		all = append(all, s)
 	}
+	if len(all) == 0 {
+		return nil, fmt.Errorf("best choice: every choice left lacks work that an accepted option needs")
+	}
+	slices.SortStableFunc(all, func(a, b choice) int { return cmp.Compare(b.value, a.value) })
 	return all, nil
+}
+
+// priceDown prices the choices from the greatest value down. It stops below
+// the value at which two of them fit: what comes after is worth less than the
+// best and its runner-up, and only a choice worth more than the best can be
+// what a little more would buy. Where fewer than two fit, all are priced.
+func (m Model) priceDown(choices []choice) ([]Standing, error) {
+	var priced []Standing
+	fit := 0
+	for i, c := range choices {
+		if i > 0 && c.value < choices[i-1].value && fit >= 2 {
+			break
+		}
+		s, err := m.stand(c.accept)
+		if err != nil {
+			return nil, fmt.Errorf("pricing %v: %w", c.accept, err)
+		}
+		if s.Fits() {
+			fit++
+		}
+		priced = append(priced, s)
+	}
+	return priced, nil
 }
 
 func extend(choices, ways [][]string) [][]string {

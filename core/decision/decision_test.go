@@ -376,6 +376,32 @@ func searched(t *testing.T, m Model) (value int, total money.Amount, found bool)
 	return value, total, found
 }
 
+// BenchmarkBest: 16 undecided options priced by labor and quote, with limits
+// that fit most choices, few of them, and none.
+func BenchmarkBest(b *testing.B) {
+	for _, ceiling := range []money.Amount{100000, 30000, 100} {
+		b.Run(gbp.Format(ceiling), func(b *testing.B) {
+			m := Model{Currency: gbp, Limits: Limits{Ceiling: ceiling, HasCeiling: true}}
+			for i := range 16 {
+				m.Decisions = append(m.Decisions, one(fmt.Sprint("F", i), shop.Could, 1+i%5, fmt.Sprint("T", i)))
+			}
+			m.Price = func(accept []string) (Price, error) {
+				var tasks []labor.Task
+				for _, id := range accept {
+					tasks = append(tasks, labor.Task{ID: id, Three: setUps()[0].Three, SetUps: both})
+				}
+				e, err := labor.Sum(tasks, setUps(), labor.Rate{Hour: money.Whole(60), Currency: gbp})
+				return Price{Total: e.Amount, Hours: float64(e.Hours)}, err
+			}
+			for b.Loop() {
+				if _, err := m.Best(); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
 func TestBestRefuses(t *testing.T) {
 	many := Model{Price: price, Currency: gbp}
 	for i := range 17 {
@@ -408,6 +434,10 @@ func TestBestRefuses(t *testing.T) {
 		{"answers that exclude each other", change(func(m *Model) {
 			m.Decisions[2].Options[0].Answer, m.Decisions[2].Options[1].Answer = Yes, Yes
 		}), "decision B3: the answers given exclude each other"},
+		{"needs that cannot be met", change(func(m *Model) {
+			m.Decisions[0].Options[0].Needs = []string{"T8"}
+			m.Decisions[7].Options[0].Answer = No
+		}), "every choice left lacks work"},
 		{"a price that fails", change(func(m *Model) { m.Decisions[7].Options[0].ID = "T88" }), "no work T88"},
 	}
 	for _, tt := range tests {

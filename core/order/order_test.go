@@ -31,6 +31,8 @@ var books = Books{
 		offer("K", "K-1201", "Axial electrolytic", "1.40", 1, 2),
 		offer("K", "K-1401", "6V6GT matched pair", "54.00", 1, 2),
 		offer("K", "K-1601", "Wirewound 5W", "1.20", 1, 2),
+		offer("K", "K-20", "twenty", "20.00", 1, 2),
+		offer("K", "K-50", "fifty", "50.00", 1, 2),
 		offer("R", "R-2301", "PAPER-OIL LOOK .02 600V", "14.00", 1, -1),
 		offer("R", "R-2302", "FILM 22n/400V", "0.40", 10, -1),
 		{List: "R", Number: "R-9", Text: "price on request", Pack: 1, StockPacks: -1, LeadDays: -1},
@@ -195,8 +197,10 @@ func TestTerms(t *testing.T) {
 		note                   string
 	}{
 		{"below the least order", need("T1", "A1", "K", "K-1501", 1), 950, 650, 1050, true, "below the least order of 20.00 by 10.50"},
+		{"the least order itself", need("T1", "A1", "K", "K-20", 1), 2000, 650, 0, true, "30.00 more in goods brings carriage down to 3.00"},
+		{"the second step itself", need("T1", "A1", "K", "K-50", 1), 5000, 300, 0, true, "50.00 more in goods brings carriage down to 0.00"},
 		{"first step", need("T1", "A1", "K", "K-1501", 3), 2850, 650, 0, true, "21.50 more in goods brings carriage down to 3.00"},
-		{"at the second step", need("T1", "A1", "K", "K-1401", 1), 5400, 300, 0, true, "46.00 more"},
+		{"in the second step", need("T1", "A1", "K", "K-1401", 1), 5400, 300, 0, true, "46.00 more"},
 		{"free above the last", need("T1", "A1", "K", "K-1401", 2), 10800, 0, 0, true, ""},
 		{"carriage not stated", need("T1", "A1", "R", "R-2301", 1), 1400, 0, 0, false, "carriage not stated"},
 	}

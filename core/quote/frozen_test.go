@@ -92,6 +92,7 @@ func TestReadFrozenRefuses(t *testing.T) {
 		{"an unknown class", `"class": "fee"`, `"class": "tip"`, `class "tip" is not known`},
 		{"an unknown rounding", `"half up"`, `"up"`, `rounding "up" is not known`},
 		{"hours that are no number", `"expected": "4.400000"`, `"expected": "NaN"`, `hours "NaN"`},
+		{"decimals no currency has", `"decimals": 2`, `"decimals": 19`, "currency USD of 19 decimals"},
 		{"a second value", "\n}\n", "\n}\n{}\n", "follows the estimate"},
 		{"cut short", `"notes"`, "", "frozen estimate"},
 	}

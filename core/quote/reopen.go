@@ -22,6 +22,9 @@ func (f Frozen) Bill() (Bill, error) {
 }
 
 func (f Frozen) open(b *Bill) error {
+	if f.Decimals < 0 || f.Decimals > 4 {
+		return fmt.Errorf("currency %s of %d decimals, want 0 to 4", f.Currency, f.Decimals)
+	}
 	var err error
 	if b.Rounding, err = readRounding(f.Rounding); err != nil {
 		return err
