@@ -12,7 +12,7 @@ func (h *host) run(e port.Effect) {
 	case port.SaveRecords, port.SaveBook, port.SaveList, port.SaveBlob, port.DropJob, port.DropBook, port.DropList, port.DropBlob:
 		h.saver.add(e)
 	case port.RetrySave:
-		h.saver.flush()
+		h.saver.flush(false)
 	case port.LoadBlob:
 		go h.loadBlob(e.Name)
 	case port.OpenFile:

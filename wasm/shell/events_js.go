@@ -49,7 +49,13 @@ func (h *host) listen(root dom.Element) {
 	})
 }
 
-func (h *host) hidden() { h.send(port.Hidden{Fresh: fresh()}) }
+// hidden gets all that waits on its way: the page may not come back.
+func (h *host) hidden() {
+	h.send(port.Hidden{Fresh: fresh()})
+	if h.saver != nil {
+		h.saver.flush(true)
+	}
+}
 
 func hash() string { return strings.TrimPrefix(js.Global().Get("location").Get("hash").String(), "#") }
 

@@ -142,7 +142,7 @@ func (m Model) pressed(msg port.Pressed) (Model, []port.Effect) {
 	switch msg.Act {
 	case "add":
 		m, effects := m.put(msg.NewID, "")
-		return m, append(effects, port.FocusOn{ID: "line-" + msg.NewID + "--text-1"})
+		return m, append(effects, port.FocusOn{ID: "line-" + msg.NewID + "--text"})
 	case "turn":
 		slices.Reverse(m.Lines)
 	case "tree":
@@ -159,7 +159,7 @@ func (m Model) pressed(msg port.Pressed) (Model, []port.Effect) {
 		return m, []port.Effect{port.Print{Title: "Estimate 7", Body: "<h1>Paper of the toy</h1><p>Nobody can say what it is.</p>"}}
 	case "big":
 		m.Tag++
-		return m, []port.Effect{port.SaveBook{Tag: m.Tag, Book: port.Book{Name: "big", Bytes: make([]byte, 3_000_000)}}}
+		return m, []port.Effect{port.SaveBook{Tag: m.Tag, Book: port.Book{Name: fmt.Sprint("big ", m.Tag), Bytes: make([]byte, 3_000_000)}}}
 	case "dialog":
 		m.Dialog = !m.Dialog
 	case "take":

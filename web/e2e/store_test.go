@@ -1,0 +1,145 @@
+package e2e
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/storage"
+	"github.com/chromedp/chromedp"
+)
+
+// hammer types without pause into the first line, from inside the page, and
+// notes in window.shown what was shown as saved: the number in the input when
+// everything up to it was on the disk.
+const hammer = `(() => {
+	const input = document.querySelector("#lines input");
+	let n = Number(input.value), at = [];
+	window.shown = n;
+	const look = () => { const tag = Number(state.dataset.saved); while (at.length && at[0].tag <= tag) window.shown = at.shift().n; };
+	setInterval(() => {
+		n++; input.value = n;
+		const was = Number(state.dataset.tag);
+		input.dispatchEvent(new Event("input", {bubbles: true}));
+		at.push({n, tag: Number(state.dataset.tag) + 2});
+		look();
+	}, 0);
+	return true;
+})()`
+
+// Whatever was shown as saved is there after a kill at any moment, in the
+// middle of snapshots too: the toy makes one every 50 entries.
+func TestKillsLoseNothingSaved(t *testing.T) {
+	kills := 25
+	p := StartToy(t, Landscape)
+	p.Wait(`state.dataset.offline === "true"`)
+	addLine(p, "0")
+	total := 0
+	for i := range kills {
+		Eval[bool](p, hammer)
+		time.Sleep(time.Duration(60+i*17) * time.Millisecond)
+		shown := Eval[int](p, `window.shown`)
+		p.Kill()
+		p.Open()
+		p.Wait(`document.querySelectorAll("#lines > li").length === 1`)
+		var kept int
+		fmt.Sscan(p.Value(line(1)), &kept)
+		if kept < shown {
+			t.Fatalf("kill %d: %d was shown as saved, %d is there", i+1, shown, kept)
+		}
+		total = kept
+	}
+	if total < 10*kills {
+		t.Errorf("only %d edits in %d lives: the test hardly did anything", total, kills)
+	}
+	t.Logf("%d kills, %d edits, none shown as saved was lost", kills, total)
+}
+
+// What is typed is on its way to the disk even when the page goes at once.
+func TestReloadKeepsLastKey(t *testing.T) {
+	p := StartToy(t, Landscape)
+	addLine(p, "0")
+	for i := range 20 {
+		want := fmt.Sprint("word ", i)
+		p.Do("reload while typing", chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`(() => {
+			const input = document.querySelector("#lines input");
+			for (const c of %q) { input.value += c; input.dispatchEvent(new Event("input", {bubbles: true})); }
+			input.value = %q; input.dispatchEvent(new Event("input", {bubbles: true}));
+			window.left = true;
+			location.reload();
+		})()`, want, want)))
+		p.Wait(fmt.Sprintf(`window.left === undefined && document.querySelector("#lines input")?.value === %q`, want))
+	}
+}
+
+// A second tab reads and follows; it writes once the first is closed.
+func TestSecondTabFollows(t *testing.T) {
+	first := StartToy(t, Landscape)
+	first.Wait(`state.dataset.writer === "true"`)
+	addLine(first, "one")
+	second := first.Tab()
+	second.Wait(`state.dataset.writer === "false" && document.querySelectorAll("#lines > li").length === 1`)
+	addLine(first, "two")
+	second.Wait(fmt.Sprintf(`document.querySelector(%q)?.value === "two"`, line(2)))
+	first.Close()
+	second.Wait(`state.dataset.writer === "true"`)
+	addLine(second, "three")
+	second.Reload()
+	second.Wait(`document.querySelectorAll("#lines > li").length === 3`)
+}
+
+// A full disk is said in plain words; nothing saved before is lost, and what
+// waits is written when there is room.
+func TestFullStore(t *testing.T) {
+	p := prepared(t, toyProgram, Landscape)
+	room := func(bytes *float64) {
+		_, err := chromedp.Call(p.ctx, storage.OverrideQuotaForOrigin,
+			storage.OverrideQuotaForOriginParams{Origin: p.Address(), QuotaSize: bytes})
+		p.check("set the room", err)
+	}
+	small := 12e6
+	room(&small) // the browser notices only what is set before it opens the store
+	p.Load()
+	addLine(p, "before")
+	p.Wait(`(document.getElementById("do-big").click(), state.textContent.includes("no room left"))`)
+	if Eval[bool](p, `state.dataset.saved === state.dataset.tag`) {
+		t.Error("what had no room is shown as saved")
+	}
+	room(nil)
+	p.Load()
+	p.Wait(fmt.Sprintf(`document.querySelector(%q)?.value === "before"`, line(1)))
+}
+
+// A newer version waits until it is taken, and then works without a network.
+func TestUpdate(t *testing.T) {
+	p := StartToy(t, Landscape)
+	p.Wait(`state.dataset.offline === "true"`)
+	addLine(p, "kept")
+	old := Eval[string](p, `state.dataset.version`)
+	next := program(t, toyProgram)
+	// A section of its own makes another program that does the same.
+	next.Wasm = append(append([]byte{}, next.Wasm...), 0, 4, 3, 'n', 'e', 'w')
+	site := p.Server.Put(next)
+	p.Reload()
+	p.Wait(`state.dataset.update === "true"`)
+	if got := Eval[string](p, `state.dataset.version`); got != old || got == site.Version {
+		t.Fatalf("version %s runs before it is taken; old %s, new %s", got, old, site.Version)
+	}
+	p.Tap("#do-take")
+	p.Wait(fmt.Sprintf(`document.getElementById("state")?.dataset.version === %q`, site.Version))
+	p.Offline()
+	p.Reload()
+	p.Wait(fmt.Sprintf(`document.querySelector(%q)?.value === "kept" && state.dataset.version === %q`, line(1), site.Version))
+	if names := Eval[[]string](p, `caches.keys()`); len(names) != 1 {
+		t.Errorf("caches %q, want one", names)
+	}
+}
+
+// A program that breaks down says so on the page.
+func TestStopIsShown(t *testing.T) {
+	p := StartToy(t, Landscape)
+	p.Tap("#do-stop")
+	p.WaitText("#stopped", "The program has stopped")
+	p.Forgive("it ended by itself")
+	p.log.forget() // the runtime's own words about it, and every later event
+}
