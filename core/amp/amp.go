@@ -51,6 +51,7 @@ type Position struct {
 	Extra     map[string]string
 	Role      Role
 	Spec      unit.Spec // Value, Rating and Tolerance as read; zero if they could not be
+	Remarks   []string  // what was kept though no rule knows it; not written back
 	Record    string
 }
 
@@ -79,6 +80,11 @@ type Reading struct {
 	Meter    float64 // stated error as a fraction
 	Stated   bool    // whether Meter was stated with the reading
 	Ohms     float64 // the meter's input resistance, 0 if not stated
+
+	// One in the last figure as written: 1 V for "318", 0.1 V for "117.0".
+	// 0 if not known.
+	Step      float64
+	MainsStep unit.Voltage
 }
 
 // Has reports whether the reading was taken in the given state.
@@ -122,6 +128,7 @@ type Amp struct {
 type DateCode struct {
 	On   string `json:"on"`
 	Code string `json:"code"`
+	Year string `json:"year,omitempty"` // the year a person settled on where the code leaves it open
 }
 
 // Find returns the position with the given reference.

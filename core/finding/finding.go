@@ -9,10 +9,10 @@ package finding
 import (
 	"lugworth/core/shop"
 	"lugworth/core/unit"
-	"lugworth/core/why"
 )
 
-// Basis says whether a thing was seen or concluded.
+// Basis says whether a thing was seen or concluded. The zero value is
+// neither, and shows as not stated.
 type Basis string
 
 const (
@@ -23,7 +23,7 @@ const (
 // A Finding is one thing found on the bench, as a record's body holds it.
 type Finding struct {
 	ID        string    `json:"id,omitempty"`
-	Place     string    `json:"place,omitempty"`
+	Place     Text      `json:"place,omitempty"`
 	Positions Words     `json:"positions,omitempty"`
 	Seen      Text      `json:"seen,omitempty"`
 	Measured  Text      `json:"measured,omitempty"`
@@ -38,42 +38,40 @@ type Finding struct {
 	Photos    Words     `json:"photos,omitempty"`
 	Drift     *Drift    `json:"drift,omitempty"`
 	Leak      Leaks     `json:"leak,omitempty"`
+	Match     *Pair     `json:"match,omitempty"`
 	Earlier   Text      `json:"earlier,omitempty"` // earlier work found
 	Hazard    Text      `json:"hazard,omitempty"`
 	Code      Text      `json:"code,omitempty"` // date code on the part
 }
 
-// Text is a text that a record may also hold as true or false.
-type Text string
-
-// Words is a list of texts that a record may also hold as one text.
-type Words []string
-
 // Drift is a marked value and what it reads now.
 type Drift struct {
-	Marked       string `json:"marked,omitempty"`
-	Tolerance    string `json:"tolerance,omitempty"`
-	MeterPercent string `json:"meter_percent,omitempty"`
+	Marked       Text   `json:"marked,omitempty"`    // "100k", or "100k 10%"
+	Tolerance    Text   `json:"tolerance,omitempty"` // "10%", "-10/+50%"
+	MeterPercent Text   `json:"meter_percent,omitempty"`
 	Reads        []Read `json:"reads,omitempty"`
 }
 
 // Read is one value read, and where.
 type Read struct {
 	At    string `json:"at,omitempty"`
-	Value string `json:"value,omitempty"`
+	Value Text   `json:"value,omitempty"`
 }
 
-// Leak is the shift a leaking coupling capacitor makes on a grid.
+// Leak is the shift a leaking coupling capacitor makes on a grid: the volts
+// that come when the capacitor is connected and go when it is lifted.
 type Leak struct {
 	At       string `json:"at,omitempty"`
-	Shift    string `json:"shift,omitempty"`
-	GridLeak string `json:"grid_leak,omitempty"`
-	Source   string `json:"source,omitempty"`
-	Bias     string `json:"bias,omitempty"` // volts the grid should stand at, "" = 0
+	Shift    Text   `json:"shift,omitempty"`
+	GridLeak Text   `json:"grid_leak,omitempty"`
+	Source   Text   `json:"source,omitempty"` // volts behind the capacitor
+	Bias     Text   `json:"bias,omitempty"`   // volts the grid should stand at; left out = 0
 }
 
-// Leaks is one leak or several.
-type Leaks []Leak
+// Pair is the idle currents of two tubes that should draw alike.
+type Pair struct {
+	Reads []Read `json:"reads,omitempty"`
+}
 
 // Facts is what the figures of a finding rest on beside the finding itself.
 type Facts struct {
@@ -87,47 +85,122 @@ type Result struct {
 	Finding  Finding
 	Drifts   []DriftVerdict
 	Leaks    []LeakFigure
-	Problems []unit.Problem
+	Match    *MatchFigure
+	Date     *CodeReading
+	Hazards  []Hazard
+	Problems []unit.Problem // fields that could not be used
+	Lacks    []string       // what a rough finding still wants, in words
 }
 
-// Work works out the figures of a finding.
-func Work(f Finding, facts Facts) Result { return Result{Finding: f} }
-
-// DriftWord is how a value stands against its tolerance; the zero value says
-// nothing is known.
-type DriftWord string
-
-const (
-	CannotSay DriftWord = ""
-	In        DriftWord = "in"
-	Out       DriftWord = "out"
-)
-
-// A DriftVerdict is one value judged against its marking.
-type DriftVerdict struct {
-	At     string
-	Word   DriftWord
-	Points float64 // percentage points beyond the tolerance, 0 if not out
-	Reason string
-	Node   *why.Node
+// Pile returns the pile the figures themselves call for, "" for none: a
+// leaking coupler is a must whatever was entered.
+func (r Result) Pile() shop.Pile {
+	for _, l := range r.Leaks {
+		if l.Pile == shop.Must {
+			return shop.Must
+		}
+	}
+	return ""
 }
 
-// A LeakFigure is what a grid shift says of the capacitor that makes it.
-type LeakFigure struct {
-	At         string
-	Current    unit.Current
-	Resistance unit.Resistance
-	Pile       shop.Pile
-	Effect     string
-	Node       *why.Node
+// Work works out the figures of a finding. It changes nothing in it: the
+// pile and the words are the technician's.
+func Work(f Finding, facts Facts) Result {
+	r := Result{Finding: f, Lacks: lacks(f)}
+	n := &notes{id: f.ID}
+	n.words(f)
+	r.Drifts = drifts(f, facts, n)
+	r.Leaks = leaks(f, n)
+	r.Match = match(f, n)
+	if f.Code != "" {
+		d, err := ReadCode(string(f.Code))
+		if err != nil {
+			n.failed(err, "code", string(f.Code))
+		} else {
+			d = d.Against(facts.About)
+			r.Date = &d
+		}
+	}
+	r.Hazards = Hazards(string(f.Hazard)+" "+string(f.Seen)+" "+string(f.Place), oilYear(r.Date, string(f.Code)))
+	r.Problems = n.problems
+	return r
 }
 
-// A Closed finding needs no work of its own: By is the accepted finding that
-// cures it.
-type Closed struct{ Finding, By string }
+// notes collects the problems of one finding.
+type notes struct {
+	id       string
+	problems []unit.Problem
+}
 
-// Close returns the findings that close because the finding that causes them
-// is accepted.
-func Close(all []Finding, accepted func(id string) bool) ([]Closed, []unit.Problem) {
-	return nil, nil
+func (n *notes) problem(field, text string, code unit.Code, hint string) {
+	n.problems = append(n.problems, unit.Problem{File: "finding " + n.id, Column: field, Cell: text, Code: code, Hint: hint})
+}
+
+func (n *notes) failed(err error, field, text string) {
+	if p, ok := unit.Located(err, "finding "+n.id, 0, field, text); ok {
+		n.problems = append(n.problems, p)
+	}
+}
+
+// words checks the fields that take a word of a list, and the weight.
+func (n *notes) words(f Finding) {
+	if f.Basis != "" && f.Basis != Observed && f.Basis != Inferred {
+		n.problem("basis", string(f.Basis), unit.UnknownWord, "observed or inferred")
+	}
+	switch f.Pile {
+	case "", shop.Must, shop.Should, shop.Could:
+	default:
+		n.problem("pile", string(f.Pile), unit.UnknownWord, "must, should or could")
+	}
+	if _, err := f.Worth(); err != nil {
+		n.failed(err, "value", string(f.worthText()))
+	}
+}
+
+// lacks names what a finding captured in haste still wants.
+func lacks(f Finding) []string {
+	var out []string
+	for _, want := range []struct {
+		has bool
+		say string
+	}{
+		{f.Place != "" || len(f.Positions) > 0, "the place"},
+		{f.Seen != "" || f.Measured != "", "what was seen or measured"},
+		{f.Basis != "", "whether it was observed or inferred"},
+		{f.Pile != "", "the pile: must, should or could"},
+		{f.No != "", "what follows if the owner says no"},
+	} {
+		if !want.has {
+			out = append(out, want.say)
+		}
+	}
+	return out
+}
+
+// Worth returns the technician's weight for choosing among findings, 0 where
+// none is given.
+// Errors: a text that is not a whole number from 0 to 1000.
+func (f Finding) Worth() (int, error) {
+	t := string(f.worthText())
+	if t == "" {
+		return 0, nil
+	}
+	v := 0
+	for _, c := range t {
+		if c < '0' || c > '9' || len(t) > 4 {
+			return 0, unit.Problem{Cell: t, Code: unit.NotANumber, Hint: "a whole number"}
+		}
+		v = v*10 + int(c-'0')
+	}
+	if v > 1000 {
+		return 0, unit.Problem{Cell: t, Code: unit.OutOfRange}
+	}
+	return v, nil
+}
+
+func (f Finding) worthText() Text {
+	if f.Value != "" {
+		return f.Value
+	}
+	return f.Weight
 }
