@@ -181,6 +181,10 @@ func TestHeldBack(t *testing.T) {
 			t.Errorf("%s: held %+v, baskets %+v; want held: %s", tt.need.Number, b.Held, b.Baskets, tt.want)
 		}
 	}
+	two := []Need{need("T1", "A1", ShopStock, "knob", 2), need("T2", "A2", ShopStock, "knob", 1)}
+	if b, err := Make(two, with); err != nil || len(b.Held) != 1 || b.Held[0].Reason != "0 on the shelf, 1 needed" || b.Stock[0].Pieces != 2 {
+		t.Errorf("two needs of two knobs: %+v, %v; want the first met and the second held", b, err)
+	}
 	b, err := Make([]Need{need("T1", "A1", ShopStock, "knob", 2)}, with)
 	if err != nil || len(b.Stock) != 1 || b.Stock[0].Left != 0 || len(b.Baskets)+len(b.Held) != 0 {
 		t.Errorf("the shop's own part: %+v, %v; want 2 from the shelf and nothing else", b, err)
@@ -213,6 +217,9 @@ func TestTerms(t *testing.T) {
 		if got.Goods != tt.goods || got.Carriage != tt.carriage || got.Short != tt.short || got.CarriageStated != tt.stated ||
 			got.Total != tt.goods+tt.carriage || !strings.Contains(strings.Join(got.Notes, "\n"), tt.note) {
 			t.Errorf("%s: %+v; want goods %d, carriage %d, short %d, note %q", tt.name, got, tt.goods, tt.carriage, tt.short, tt.note)
+		}
+		if said := strings.Contains(strings.Join(got.Notes, "\n"), "below the least order"); said != (tt.short > 0) {
+			t.Errorf("%s: below the least order is said: %v, notes %q", tt.name, said, got.Notes)
 		}
 	}
 }
