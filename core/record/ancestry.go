@@ -17,8 +17,8 @@ type ancestry struct {
 	last   map[string]int
 }
 
-func newAncestry() *ancestry {
-	return &ancestry{byHash: map[string]int{}, last: map[string]int{}}
+func newAncestry(size int) *ancestry {
+	return &ancestry{byHash: make(map[string]int, size), last: map[string]int{}, seen: make([][]int32, 0, size)}
 }
 
 // add enters the next record. Where the record before it is not here, the

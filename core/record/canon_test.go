@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -98,3 +99,19 @@ const (
 	goldenBodyHash   = "cc62db2b2b4fcc0cf047acf77e9c70d370a15a69bdb7c5a4506f0d06701bc918"
 	goldenRecordHash = "07d8f1fff3f235cca376343c108396f1c366bd3b6e0151cabb85f0a03ab70ff1"
 )
+
+func TestKeyTwiceInAWideObject(t *testing.T) {
+	for _, n := range []int{2, 23, 24, 25, 200} {
+		text := "{"
+		for i := range n {
+			text += fmt.Sprintf(`"k%d":1,`, i)
+		}
+		for _, i := range []int{0, n / 2, n - 1} {
+			_, err := CanonicalJSON(fmt.Appendf(nil, `%s"k%d":2}`, text, i))
+			wantIn(t, fmt.Sprintf("%d keys, key %d again", n, i), errText(err), fmt.Sprintf(`"k%d" stands twice`, i))
+		}
+		if _, err := CanonicalJSON([]byte(text + `"other":2}`)); err != nil {
+			t.Errorf("%d keys: %v", n, err)
+		}
+	}
+}

@@ -1,7 +1,6 @@
 package record
 
 import (
-	"crypto/sha256"
 	"encoding/hex"
 	"math/big"
 	"slices"
@@ -44,8 +43,7 @@ func ShortCode(f File) string {
 	if len(last) == 1 {
 		return CodeOf(last[0])
 	}
-	sum := sha256.Sum256([]byte(strings.Join(last, "\n")))
-	return CodeOf(hex.EncodeToString(sum[:]))
+	return CodeOf(hashOf([]byte(strings.Join(last, "\n"))))
 }
 
 // unseen returns the hashes that no record holds, sorted.

@@ -3,6 +3,7 @@ package record
 import (
 	"cmp"
 	"slices"
+	"strings"
 )
 
 // A File is all the records of one job, or of one shop's books.
@@ -61,15 +62,29 @@ type hashed struct {
 // id; the hash settles records that share all three.
 func inOrder(records []Record) []hashed {
 	out := make([]hashed, len(records))
-	for i, r := range records {
-		out[i] = hashed{r, r.Hash()}
+	var buffer []byte
+	for i := range records {
+		buffer = records[i].append(buffer[:0], false)
+		out[i] = hashed{records[i], hashOf(buffer)}
 	}
-	slices.SortStableFunc(out, func(a, b hashed) int { return compare(&a, &b) })
+	sortRecords(out)
 	return out
 }
 
+func sortRecords(rs []hashed) {
+	for i := 1; i < len(rs); i++ {
+		if compare(&rs[i-1], &rs[i]) > 0 {
+			slices.SortStableFunc(rs, func(a, b hashed) int { return compare(&a, &b) })
+			return
+		}
+	}
+}
+
 func compare(a, b *hashed) int {
-	return cmp.Or(cmp.Compare(a.N, b.N), cmp.Compare(a.Device, b.Device), cmp.Compare(a.ID, b.ID), cmp.Compare(a.hash, b.hash))
+	if a.N != b.N {
+		return cmp.Compare(a.N, b.N)
+	}
+	return cmp.Or(strings.Compare(a.Device, b.Device), strings.Compare(a.ID, b.ID), strings.Compare(a.hash, b.hash))
 }
 
 // lastOf works out the head of every device's chain: its record with the

@@ -71,7 +71,7 @@ func Fold(records []Record, known ...string) State {
 }
 
 func foldOrdered(ordered []hashed, known []string) State {
-	s := State{graph: newAncestry(), tables: map[string]*table{}, known: known, hiddenBy: map[int]int{}}
+	s := State{graph: newAncestry(len(ordered)), tables: map[string]*table{}, known: known, hiddenBy: map[int]int{}}
 	s.all = slices.CompactFunc(ordered, func(a, b hashed) bool { return a.hash == b.hash })
 	for i := range s.all {
 		s.graph.add(&s.all[i])
@@ -98,7 +98,7 @@ func (s *State) Add(more ...Record) {
 			continue
 		}
 		ordered := append(slices.Clone(s.all), h)
-		slices.SortFunc(ordered, func(a, b hashed) int { return compare(&a, &b) })
+		sortRecords(ordered)
 		*s = foldOrdered(ordered, s.known)
 	}
 }
@@ -185,11 +185,10 @@ func entityID(r *hashed, fields []field) (string, error) {
 		if f.key != "id" {
 			continue
 		}
-		var id string
-		if len(f.json) == 0 || f.json[0] != '"' || json.Unmarshal(f.json, &id) != nil {
-			return "", fmt.Errorf("the id of the body is not text: %s", f.json)
+		if id, ok := plainText(f.json); ok {
+			return id, nil
 		}
-		return id, nil
+		return "", fmt.Errorf("the id of the body is not text: %s", f.json)
 	}
 	if Sealed(r.Kind) {
 		return r.ID, nil

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"slices"
 )
 
 // What Merge may have to say.
@@ -40,7 +39,7 @@ func Merge(a, b File) (File, []Notice) {
 	for _, hash := range sortedKeys(m.kept) {
 		out = append(out, *m.kept[hash])
 	}
-	slices.SortFunc(out, func(x, y hashed) int { return compare(&x, &y) })
+	sortRecords(out)
 	f := File{Format: Format, Heads: m.heads(a.heads(), b.heads())}
 	for i := range out {
 		f.Records = append(f.Records, out[i].Record)

@@ -60,18 +60,21 @@ type Meta struct{ ID, At, Device, Salt string }
 // hex salt stands for, then the canonical bytes of the body. The caller has
 // made sure that both are well formed; digits that are not hex count as no salt.
 func BodyHash(salt string, body []byte) string {
-	h := sha256.New()
-	if bytes, err := hex.DecodeString(salt); err == nil {
-		h.Write(bytes)
+	text, err := hex.AppendDecode(make([]byte, 0, len(salt)/2+len(body)), []byte(salt))
+	if err != nil {
+		text = text[:0]
 	}
-	h.Write(body)
-	return hex.EncodeToString(h.Sum(nil))
+	return hashOf(append(text, body...))
 }
 
 // Hash returns the record hash: SHA-256 over the canonical envelope without
 // body and salt. It stays the same when the record is redacted.
 func (r Record) Hash() string {
-	sum := sha256.Sum256(r.append(make([]byte, 0, 512), false))
+	return hashOf(r.append(make([]byte, 0, 512), false))
+}
+
+func hashOf(text []byte) string {
+	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:])
 }
 

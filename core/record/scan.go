@@ -191,7 +191,7 @@ func (s *scanner) object(n *node) {
 		s.pos++
 		return
 	}
-	keys := map[string]bool{}
+	var keys map[string]bool
 	for {
 		if s.peek() != '"' {
 			s.stop("a key in quotes was expected, not " + s.next())
@@ -199,10 +199,9 @@ func (s *scanner) object(n *node) {
 		m := member{at: s.pos}
 		m.key = s.text()
 		s.push(m.key)
-		if keys[m.key] {
+		if keys = listKeys(keys, n); keys[m.key] || keys == nil && n.get(m.key) != nil {
 			s.note(m.at, Twice, quoted(m.key)+" stands twice in one object", "")
 		}
-		keys[m.key] = true
 		if s.peek() != ':' {
 			s.stop("':' was expected, not " + s.next())
 		}
@@ -214,6 +213,22 @@ func (s *scanner) object(n *node) {
 			return
 		}
 	}
+}
+
+// listKeys keeps a map of an object's keys once they are too many to look
+// through one by one.
+func listKeys(keys map[string]bool, n *node) map[string]bool {
+	switch {
+	case len(n.members) < 24:
+		return nil
+	case keys == nil:
+		keys = map[string]bool{}
+		for i := range n.members {
+			keys[n.members[i].key] = true
+		}
+	}
+	keys[n.members[len(n.members)-1].key] = true
+	return keys
 }
 
 func (s *scanner) list(n *node) {

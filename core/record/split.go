@@ -21,7 +21,7 @@ func split(body []byte) ([]field, error) {
 		return nil, errBody
 	}
 	s.pos++
-	var out []field
+	out := make([]field, 0, 8)
 	for s.space() != '}' {
 		if len(out) > 0 {
 			if s.space() != ',' {
@@ -59,24 +59,31 @@ func (s *splitter) field() (f field, ok bool) {
 	}
 	from := s.pos
 	s.text()
-	if f.key, ok = plainKey(s.data[from:s.pos]); !ok || s.space() != ':' {
+	if f.key, ok = plainText(s.data[from:s.pos]); !ok || s.space() != ':' {
 		return f, false
 	}
 	s.pos++
 	s.space()
 	from = s.pos
 	s.value()
-	f.json = bytes.TrimRight(s.data[from:s.pos:s.pos], " \n\t\r")
+	f.json = s.data[from:s.pos:s.pos]
+	if n := len(f.json); n > 0 && f.json[n-1] <= ' ' {
+		f.json = bytes.TrimRight(f.json, " \n\t\r")
+	}
 	return f, len(f.json) > 0
 }
 
-func plainKey(quoted []byte) (string, bool) {
-	if len(quoted) >= 2 && bytes.IndexByte(quoted, '\\') < 0 {
-		return string(quoted[1 : len(quoted)-1]), true
+// plainText returns what a JSON string says.
+func plainText(quoted []byte) (string, bool) {
+	if n := len(quoted); n >= 2 && quoted[0] == '"' && quoted[n-1] == '"' && bytes.IndexByte(quoted, '\\') < 0 {
+		return string(quoted[1 : n-1]), true
 	}
-	var key string
-	err := json.Unmarshal(quoted, &key)
-	return key, err == nil
+	var text *string
+	err := json.Unmarshal(quoted, &text)
+	if err != nil || text == nil {
+		return "", false
+	}
+	return *text, true
 }
 
 // text skips a string.
