@@ -151,6 +151,8 @@ func (s *scan) splitList(it *item, u Unit) {
 func (s *scan) takeRating(it *item, u Unit) error {
 	v := it.value(0)
 	switch {
+	case u == Volt && it.unit != Percent: // volts have no rating of their own
+		return s.problem(ExtraText, "")
 	case it.unit == None:
 		return s.bareRating(it, u)
 	case it.unit == Percent && it.n == 1 && !s.tol.Stated:

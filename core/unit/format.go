@@ -94,18 +94,18 @@ func prefixFor(size float64, u Unit, decimals, figures int) prefix {
 	for i > 0 && size*(1+slack) >= rows[i-1].from {
 		i--
 	}
-	for i > 0 {
+	for {
 		p := rows[i]
 		step := math.Pow10(p.places(size/p.factor, decimals, figures))
-		if nearest(size/p.factor*step)/step*p.factor*(1+slack) < rows[i-1].from {
-			break
+		printed := nearest(size/p.factor*step) / step * p.factor * (1 + slack)
+		switch {
+		case printed == 0:
+			return base(rows)
+		case i == 0 || printed < rows[i-1].from:
+			return p
 		}
 		i--
 	}
-	if size == 0 {
-		return base(rows)
-	}
-	return rows[i]
 }
 
 // base is the row without a prefix, in which zero is printed.
@@ -157,10 +157,13 @@ func nearest(x float64) float64 {
 	if x < 0 {
 		return -nearest(-x)
 	}
-	return math.Floor(x*(1+slack) + 0.5)
+	return math.Floor(x + hair(x) + 0.5)
 }
 
-func floor(x float64) float64 { return math.Floor(x + math.Abs(x)*slack) }
-func ceil(x float64) float64  { return math.Ceil(x - math.Abs(x)*slack) }
+func floor(x float64) float64 { return math.Floor(x + hair(x)) }
+func ceil(x float64) float64  { return math.Ceil(x - hair(x)) }
+
+// hair is the slack at x, never enough to move a whole number.
+func hair(x float64) float64 { return min(math.Abs(x)*slack, 1e-6) }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -43,8 +43,8 @@ func ReadSpec(text string, hint Unit) (Spec, error) {
 		}
 		return Spec{Text: text, Unit: hint, Values: []float64{v}}, nil
 	}
-	s, err := newScan(text, hint)
-	if err != nil {
+	var s scan
+	if err := s.open(text, hint); err != nil {
 		return Spec{}, err
 	}
 	for ; s.i < s.n; s.spaces() {

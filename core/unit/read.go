@@ -14,8 +14,8 @@ const most = 1e15
 //
 // The error is a Problem, or an Ambiguous for "1,234", "22 mF" and the like.
 func Read(text string, u Unit) (float64, error) {
-	s, err := newScan(text, u)
-	if err != nil {
+	var s scan
+	if err := s.open(text, u); err != nil {
 		return 0, err
 	}
 	negative := false

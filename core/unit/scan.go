@@ -46,11 +46,12 @@ type scan struct {
 	uncertain doubt
 }
 
-func newScan(text string, hint Unit) (*scan, error) {
-	s := &scan{text: text, hint: hint}
+// open writes the text plainly and stands at its first character.
+func (s *scan) open(text string, hint Unit) error {
+	s.text, s.hint = text, hint
 	if len(text) > maxText {
 		s.text = text[:40] + "..."
-		return nil, s.problem(TooLong, "")
+		return s.problem(TooLong, "")
 	}
 	for _, r := range text {
 		if r < utf8.RuneSelf {
@@ -64,9 +65,9 @@ func newScan(text string, hint Unit) (*scan, error) {
 		s.n += copy(s.b[s.n:], plain(r))
 	}
 	if s.spaces(); s.i == s.n {
-		return nil, s.problem(Empty, "")
+		return s.problem(Empty, "")
 	}
-	return s, nil
+	return nil
 }
 
 // plain writes a rune beyond ASCII with one to three bytes.

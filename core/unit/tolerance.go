@@ -94,8 +94,8 @@ func picofarads(letter byte) float64 {
 // ReadTolerance reads a tolerance column: "10%", "±5 %", "-20/+80 %", "K",
 // "10". A bare number is percent.
 func ReadTolerance(text string) (Tolerance, error) {
-	s, err := newScan(text, Percent)
-	if err != nil {
+	var s scan
+	if err := s.open(text, Percent); err != nil {
 		return Tolerance{}, err
 	}
 	s.spaces()
@@ -114,6 +114,9 @@ func ReadTolerance(text string) (Tolerance, error) {
 	ok := s.signedTolerance(true)
 	if s.spaces(); !ok || s.i < s.n {
 		return Tolerance{}, s.problem(NotANumber, "")
+	}
+	if !s.tol.Stated || s.tol.Minus > 1 || s.tol.Plus > 10 {
+		return Tolerance{}, s.problem(OutOfRange, "")
 	}
 	return s.tol, nil
 }

@@ -41,7 +41,7 @@ func (s *scan) takeValue(spec *Spec, it *item, u Unit, open []reading) ([]readin
 func (s *scan) unitValue(spec *Spec, it *item, u Unit) ([]reading, error) {
 	winding := u == Volt && it.n == 3 && it.nums[1] == 0
 	switch {
-	case it.sep == '-' && it.n > 1 && u != Farad && !winding, it.sep == '/' && it.n > 1 && u != Farad && u != Volt, it.sep == 'x':
+	case it.sep == '-' && it.n > 1 && u != Farad && !winding, it.sep == '/' && it.n > 1 && u != Farad && u != Volt, it.sep == '+' && u == Volt, it.sep == 'x':
 		return nil, s.problem(ExtraText, "")
 	case u == Volt && it.surge:
 		return nil, s.problem(NoValue, "")
