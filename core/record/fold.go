@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // What Fold may have to say.
@@ -28,6 +29,7 @@ type State struct {
 	kinds    []string // in order of first appearance
 	tables   map[string]*table
 	known    []string
+	keys     map[string]string // kind -> the field that serves as id
 	hiddenBy map[int]int // record -> the undo that hides it
 	redacted []int
 	notices  []Notice
@@ -65,13 +67,14 @@ type slot struct {
 //
 // Redacted records set nothing. An undo hides one record, as if it had not
 // been said. Kinds other than the known ones are folded all the same and
-// listed by Unknown; with none given, that list stays empty.
+// listed by Unknown; with none given, that list stays empty. A known kind may
+// name the field that serves as id where a body has none: "set:name".
 func Fold(records []Record, known ...string) State {
 	return foldOrdered(inOrder(records), known)
 }
 
 func foldOrdered(ordered []hashed, known []string) State {
-	s := State{graph: newAncestry(len(ordered)), tables: map[string]*table{}, known: known, hiddenBy: map[int]int{}}
+	s := State{graph: newAncestry(len(ordered)), tables: map[string]*table{}, known: known, keys: keysOf(known), hiddenBy: map[int]int{}}
 	s.all = slices.CompactFunc(ordered, func(a, b hashed) bool { return a.hash == b.hash })
 	for i := range s.all {
 		s.graph.add(&s.all[i])
@@ -81,6 +84,15 @@ func foldOrdered(ordered []hashed, known []string) State {
 		s.apply(i)
 	}
 	return s
+}
+
+func keysOf(known []string) map[string]string {
+	keys := map[string]string{}
+	for _, k := range known {
+		kind, field, _ := strings.Cut(k, ":")
+		keys[kind] = field
+	}
+	return keys
 }
 
 // Add folds more records in. Where they come after all others, as those made
@@ -144,7 +156,7 @@ func (s *State) apply(i int) {
 
 // set writes the fields of record i to its entity.
 func (s *State) set(t *table, i int, fields []field) error {
-	id, err := entityID(&s.all[i], fields)
+	id, err := entityID(&s.all[i].Record, fields, s.keys[s.all[i].Kind])
 	if err != nil {
 		return err
 	}
@@ -180,18 +192,25 @@ func (v *slot) set(c claim, g *ancestry) {
 	v.claim, v.rivals = c, rivals
 }
 
-func entityID(r *hashed, fields []field) (string, error) {
+// entityID is what a body names: its "id", or for a set its "name".
+// entityID works out which entity a record is about: its "id", else the field
+// that serves as one, else its own for sealed kinds, else the single one.
+func entityID(r *Record, fields []field, key string) (string, error) {
+	id := ""
+	if Sealed(r.Kind) {
+		id = r.ID
+	}
 	for _, f := range fields {
-		if f.key != "id" {
+		if f.key != "id" && (key == "" || f.key != key) {
 			continue
 		}
-		if id, ok := plainText(f.json); ok {
-			return id, nil
+		text, ok := plainText(f.json)
+		if !ok {
+			return "", fmt.Errorf("the %s of the body is not text: %s", f.key, f.json)
 		}
-		return "", fmt.Errorf("the id of the body is not text: %s", f.json)
+		if id = text; f.key == "id" {
+			break
+		}
 	}
-	if Sealed(r.Kind) {
-		return r.ID, nil
-	}
-	return "", nil
+	return id, nil
 }

@@ -111,6 +111,18 @@ func TestStateTellsOriginAndOrder(t *testing.T) {
 	wantText(t, "none there", errText(s.Decode("f", "F3", new(finding))), `reading f "F3": there is none`)
 }
 
+func TestFoldByAnotherField(t *testing.T) {
+	rs := byHand(t, "set", `{"name":"Player","accept":["T1"]}`, "set", `{"name":"Collector","accept":[]}`, "pick", `{"name":"Player"}`,
+		"set", `{"name":"Player","accept":["T2"]}`, "set", `{"id":"x","name":"Player","accept":["T3"]}`, "set", `{"accept":["T4"]}`, "odd", `{}`)
+	s := Fold(rs, "set:name", "pick")
+	wantText(t, "sets", fmt.Sprintf("%q %q", s.IDs("set"), s.IDs("pick")), `["Player" "Collector" "x" ""] [""]`)
+	got, _ := s.JSON("set", "Player")
+	wantText(t, "set", string(got), `{"accept":["T2"],"id":"Player","name":"Player"}`)
+	wantText(t, "unknown", fmt.Sprint(s.Unknown()), "[{odd [r7]}]")
+	s.Add(byHand(t, "x", `{}`, "x", `{}`, "x", `{}`, "x", `{}`, "x", `{}`, "x", `{}`, "x", `{}`, "set", `{"name":"New"}`)[7])
+	wantText(t, "added", fmt.Sprintf("%q", s.IDs("set")), `["Player" "Collector" "x" "" "New"]`)
+}
+
 func TestFoldOfLooseBodies(t *testing.T) {
 	for body, want := range map[string]string{
 		" { \"a\" : [1, {\"b\":\"}\"}] ,\n\"c\":\"x,y\" } ": `{"a":[1, {"b":"}"}],"c":"x,y"}`,

@@ -86,7 +86,7 @@ func (l *Log) checkBody(r Record) error {
 	}
 	fields, err := split(r.Body)
 	if err == nil {
-		_, err = entityID(&hashed{Record: r}, fields)
+		_, err = entityID(&r, fields, "")
 	}
 	return err
 }

@@ -188,7 +188,7 @@ func (s State) Notices() []Notice { return slices.Clone(s.notices) }
 func (s State) Unknown() []Unknown {
 	var out []Unknown
 	for _, kind := range s.kinds {
-		if len(s.known) == 0 || kind == Undo || slices.Contains(s.known, kind) {
+		if _, known := s.keys[kind]; known || len(s.known) == 0 || kind == Undo {
 			continue
 		}
 		u := Unknown{Kind: kind}
