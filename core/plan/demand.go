@@ -85,8 +85,9 @@ func wantsAny(w catalog.Want, is func(catalog.Kind) bool) bool {
 // labelLimit is what the rating label of the amp says of a fuse; nil where
 // there is none: no label is not enough data.
 func labelLimit(p *amp.Position) *limit.Limit {
-	spec, err := unit.ReadSpec(p.Rating, unit.Ampere)
-	if p.Rating == "" || err != nil || len(spec.Values) == 0 {
+	label := p.Extra["label"]
+	spec, err := unit.ReadSpec(label, unit.Ampere)
+	if label == "" || err != nil || len(spec.Values) == 0 {
 		return nil
 	}
 	return &limit.Limit{Subject: p.Ref, Quantity: limit.FuseCurrent, High: spec.Values[0], HasHigh: true, Unit: unit.Ampere,

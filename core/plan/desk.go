@@ -24,7 +24,8 @@ type Desk struct {
 	Find    func(catalog.Want) []*catalog.Offer
 	Offer   func(list, number string) (*catalog.Offer, bool)
 	Cost    func(*catalog.Offer) Cost
-	Reasons map[string]string // reasons the technician recorded, by option
+	Reasons map[string]string           // reasons the technician recorded, by option
+	Trials  map[string][]*catalog.Offer // parts asked about without a list, by TrialKey
 }
 
 // demand is what one position asks of a part in one quantity.
@@ -46,9 +47,20 @@ func (d *Desk) Line(o *Option, i int, m *stress.Model) Line {
 	for _, offer := range d.offers(p) {
 		l.Candidates = append(l.Candidates, d.weigh(offer, p, asks))
 	}
+	for _, offer := range d.Trials[TrialKey(o.ID, itoa(i))] {
+		l.Candidates = append(l.Candidates, d.weigh(offer, p, asks))
+	}
 	slices.SortStableFunc(l.Candidates, better)
 	d.choose(&l, p, o)
 	return l
+}
+
+// TrialKey names a part of an option.
+func TrialKey(option, part string) string {
+	if part == "" {
+		part = "0"
+	}
+	return option + "\x00" + part
 }
 
 // offers returns what the lists hold for the part, the named offer among them.

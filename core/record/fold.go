@@ -30,7 +30,7 @@ type State struct {
 	tables   map[string]*table
 	known    []string
 	keys     map[string]string // kind -> the field that serves as id
-	hiddenBy map[int]int // record -> the undo that hides it
+	hiddenBy map[int]int       // record -> the undo that hides it
 	redacted []int
 	notices  []Notice
 }

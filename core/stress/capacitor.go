@@ -2,7 +2,6 @@ package stress
 
 import (
 	"math"
-	"strings"
 
 	"lugworth/core/amp"
 	"lugworth/core/limit"
@@ -113,9 +112,25 @@ func (m *Model) scaled(s *Stress, f figure, mains unit.Voltage, factor float64, 
 	}
 	v := factor * f.amount * r
 	s.Interval = unit.Interval{Low: v * (1 - f.err), Expected: v, High: v * (1 + f.err)}
-	s.Inherited = s.High
+	m.inherit(s, 1)
 	m.doubtMeter(s, f)
 	s.Node = why.Found(rule, "volts to bear", volts(s.High), f.node, node)
+}
+
+// inherit notes what the figure would be without the choice: the same, unless
+// the choice moved the mains tap down, which raises it by the given power of
+// the tap ratio.
+func (m *Model) inherit(s *Stress, power float64) {
+	s.Inherited = s.High
+	if m.state.Tap == "" {
+		return
+	}
+	now, _ := m.tapVolts(m.state.Tap)
+	was, missing := m.tapVolts("")
+	if missing == "" && now < was {
+		s.Inherited = s.High * math.Pow(now/was, power)
+		s.Cause = m.state.TapBy
+	}
 }
 
 // doubtMeter marks a figure whose meter error nobody stated.
@@ -143,7 +158,7 @@ func (m *Model) addBias(s *Stress, p *amp.Position, mains unit.Voltage) {
 		}
 		b := math.Abs(f.amount) * k
 		s.Low, s.Expected, s.High = s.Low+b*(1-f.err), s.Expected+b, s.High+b*(1+f.err)
-		s.Inherited = s.High
+		m.inherit(s, 1)
 		s.Node = why.Found(RuleCoupler, "volts to bear", volts(s.High), s.Node, f.node)
 		return
 	}
@@ -191,7 +206,3 @@ func (m *Model) bypassAfter(s *Stress, t *amp.Position) {
 		s.Node = why.Found(RuleBigger, "cathode volts after the change", volts(s.High), s.Node, d.node)
 	}
 }
-
-// IsNegative reports whether text names a node below the chassis; used by
-// the sheet check.
-func IsNegative(text string) bool { return strings.HasPrefix(strings.TrimSpace(text), "-") }

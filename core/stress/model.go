@@ -230,3 +230,11 @@ func (p plain) String() string { return strconv.FormatFloat(float64(p), 'f', 4, 
 
 // Chart returns the mains of the as-found chart, 0 if nothing was read.
 func (m *Model) Chart() unit.Voltage { return m.index.chart }
+
+// Of returns the as-found model of another chart under the same owner's mains
+// and cards.
+func (m *Model) Of(a *amp.Amp) *Model {
+	in := m.in
+	in.Amp = a
+	return New(in)
+}

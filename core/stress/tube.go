@@ -123,7 +123,6 @@ func (m *Model) rise(s *Stress, t *amp.Position, electrode string, d change, mai
 	}
 	k, _, _ := m.ratio(r, mains)
 	up := (1 - d.least) * (peak.High - r.Amount*k)
-	s.Inherited = s.High
 	if up <= 0 {
 		return
 	}
@@ -280,7 +279,7 @@ func (m *Model) ends(s *Stress, t *amp.Position, f figure, mains unit.Voltage, p
 	a, b := f.amount*math.Pow(r, p), f.amount*math.Pow(r, q)
 	lo, hi := math.Min(a, b)*(1-f.err), math.Max(a, b)*(1+f.err)
 	s.Interval = unit.Interval{Low: lo, Expected: f.amount * math.Pow(r, (p+q)/2), High: hi}
-	s.Inherited = hi
+	m.inherit(s, q)
 	m.doubtMeter(s, f)
 	if !m.biasFollows() && math.Abs(r-1) > 1e-9 {
 		s.Doubt = "the bias does not follow the mains, so the reading cannot be scaled"

@@ -1,0 +1,236 @@
+package job
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lugworth/core/catalog"
+	"lugworth/core/money"
+	"lugworth/core/order"
+	"lugworth/core/plan"
+	"lugworth/core/shop"
+	"lugworth/core/tube"
+	"lugworth/core/unit"
+)
+
+// A File is one file of the shop's, as the user brought it.
+type File struct {
+	Name string // shop.csv, cards.csv, terms.csv, tasks.csv, lists/NAME.csv
+	Data []byte
+}
+
+// Books are the shop's own files, read once and then only looked at.
+type Books struct {
+	Sheet    shop.Sheet
+	HasSheet bool
+	Cards    tube.Set
+	Terms    []catalog.Terms
+	Library  shop.Library
+	Lists    []catalog.List
+	Stock    []order.Holding
+	Profiles map[string]order.Profile
+	Problems []unit.Problem
+
+	index  *catalog.Index
+	copies map[string]*catalog.Offer
+	terms  map[string]catalog.Terms
+}
+
+// OpenBooks reads the shop's files. builtin are the cards shipped with the
+// program. A file that cannot be read is a problem; the others still count.
+func OpenBooks(builtin []tube.Card, files []File) *Books {
+	b := &Books{Cards: tube.NewSet(builtin), Profiles: map[string]order.Profile{}, copies: map[string]*catalog.Offer{}, terms: map[string]catalog.Terms{}}
+	for _, f := range files {
+		if _, list := ListName(f.Name); !list {
+			b.open(f)
+		}
+	}
+	for _, t := range b.Terms {
+		b.terms[t.List] = t
+	}
+	for _, f := range files {
+		if name, list := ListName(f.Name); list {
+			b.openList(name, f)
+		}
+	}
+	b.Reindex()
+	return b
+}
+
+// AddList adds a list that was read elsewhere; Reindex makes it count.
+func (b *Books) AddList(l catalog.List) { b.Lists = append(b.Lists, l) }
+
+// Reindex makes the lists at hand the ones that are searched.
+func (b *Books) Reindex() { b.index = catalog.NewIndex(b.Lists) }
+
+// ListName returns the supplier's name of a price list file.
+func ListName(file string) (string, bool) {
+	base := file[strings.LastIndexByte(file, '/')+1:]
+	if slices.Contains(bookNames, base) || !strings.HasSuffix(strings.ToLower(base), ".csv") {
+		return "", false
+	}
+	return base[:len(base)-len(".csv")], true
+}
+
+// bookNames are the files that are not price lists.
+var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", "sheet.csv", "readings.csv"}
+
+func (b *Books) open(f File) {
+	switch base := f.Name[strings.LastIndexByte(f.Name, '/')+1:]; base {
+	case "shop.csv":
+		s, err := shop.ReadSheet(f.Name, f.Data)
+		if err != nil {
+			b.problem(f.Name, err)
+			return
+		}
+		b.Sheet, b.HasSheet = s, true
+		b.Problems = append(b.Problems, s.Wrong...)
+	case "cards.csv":
+		cards, problems := tube.ReadCards(f.Name, f.Data)
+		b.Cards = b.Cards.With(cards)
+		b.Problems = append(b.Problems, problems...)
+	case "terms.csv":
+		terms, problems := catalog.ReadTerms(f.Name, f.Data)
+		b.Terms = append(b.Terms, terms...)
+		b.Problems = append(b.Problems, problems...)
+	case "tasks.csv":
+		lib, err := shop.ReadTasks(f.Name, f.Data)
+		if err != nil {
+			b.problem(f.Name, err)
+			return
+		}
+		b.Library = lib
+		b.Problems = append(b.Problems, lib.Wrong...)
+	}
+}
+
+func (b *Books) problem(file string, err error) {
+	if p, ok := unit.Located(err, file, 0, "", ""); ok {
+		b.Problems = append(b.Problems, p)
+	}
+}
+
+func (b *Books) openList(name string, f File) {
+	l, err := catalog.ReadList(name, f.Name, f.Data, b.termsOf(name), nil)
+	if err != nil {
+		b.problem(f.Name, err)
+		return
+	}
+	b.Lists = append(b.Lists, l)
+	b.Problems = append(b.Problems, l.Aside...)
+}
+
+// termsOf returns a supplier's terms; a supplier without a row trades in the
+// shop's own currency at a rate of one.
+func (b *Books) termsOf(list string) catalog.Terms {
+	if t, ok := b.terms[list]; ok {
+		return t
+	}
+	return catalog.Terms{List: list, Currency: b.Sheet.Currency.Code, Rate: money.Whole(1)}
+}
+
+// WithCopies returns the books with the rows a job carries with it. A copy
+// stands in for its row only where no list at hand has the same number.
+func (b *Books) WithCopies(copies []Copy) *Books {
+	out := *b
+	out.copies = map[string]*catalog.Offer{}
+	for _, c := range copies {
+		o, err := out.restore(c)
+		if err != nil {
+			out.problem("copied row "+c.ID, err)
+			continue
+		}
+		out.copies[c.List+"\x00"+o.Number] = o
+	}
+	return &out
+}
+
+// restore reads a copied row back through the reader it came from.
+func (b *Books) restore(c Copy) (*catalog.Offer, error) {
+	var m catalog.Mapping
+	if err := json.Unmarshal([]byte(c.Mapping), &m); err != nil {
+		return nil, fmt.Errorf("mapping of the copied row: %w", err)
+	}
+	if len(c.Columns) != len(c.Cells) {
+		return nil, fmt.Errorf("the copied row has %d headings and %d cells", len(c.Columns), len(c.Cells))
+	}
+	m.Delimiter = ","
+	m.Encoding = catalog.UTF8
+	l, err := catalog.ReadList(c.List, c.File, row(c.Columns, c.Cells), b.termsOf(c.List), &m)
+	if err != nil {
+		return nil, err
+	}
+	if len(l.Offers) != 1 {
+		return nil, fmt.Errorf("the copied row cannot be read: %v", l.Aside)
+	}
+	o := l.Offers[0]
+	o.Line, _ = strconv.Atoi(c.Line)
+	return &o, nil
+}
+
+// row writes a heading and one row as CSV.
+func row(columns, cells []string) []byte {
+	var s strings.Builder
+	for _, line := range [][]string{columns, cells} {
+		for i, c := range line {
+			if i > 0 {
+				s.WriteByte(',')
+			}
+			s.WriteString(`"` + strings.ReplaceAll(c, `"`, `""`) + `"`)
+		}
+		s.WriteString("\r\n")
+	}
+	return []byte(s.String())
+}
+
+// CopyOf returns the row of an offer as a job keeps it.
+func (b *Books) CopyOf(o *catalog.Offer) (Copy, error) {
+	for _, l := range b.Lists {
+		if l.Name != o.List {
+			continue
+		}
+		m, err := json.Marshal(l.Mapping)
+		if err != nil {
+			return Copy{}, err
+		}
+		c := Copy{ID: o.List + " " + o.Number, List: o.List, File: o.File, Line: strconv.Itoa(o.Line), Mapping: string(m)}
+		for _, cell := range o.Cells() {
+			c.Columns = append(c.Columns, cell.Column)
+			c.Cells = append(c.Cells, cell.Text)
+		}
+		return c, nil
+	}
+	return Copy{}, fmt.Errorf("list %s is not loaded", o.List)
+}
+
+// Offer finds one offer by supplier and number, in the lists or among the
+// rows the job carries.
+func (b *Books) Offer(list, number string) (*catalog.Offer, bool) {
+	if o, ok := b.index.ByNumber(list, number); ok {
+		return o, true
+	}
+	o, ok := b.copies[list+"\x00"+number]
+	return o, ok
+}
+
+// Copied reports whether the job already carries the row of an offer.
+func (b *Books) Copied(list, number string) bool {
+	_, ok := b.copies[list+"\x00"+number]
+	return ok
+}
+
+// Cost returns what a piece costs the shop and the owner.
+func (b *Books) Cost(o *catalog.Offer) plan.Cost {
+	if !o.Priced {
+		return plan.Cost{Err: fmt.Errorf("the row gives no price")}
+	}
+	landed, err := catalog.Landed(*o, b.termsOf(o.List))
+	if err != nil {
+		return plan.Cost{Err: err}
+	}
+	selling, err := shop.SellingPrice(b.Sheet, landed)
+	return plan.Cost{Landed: landed, Selling: selling, Err: err}
+}

@@ -1,0 +1,277 @@
+package job
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"lugworth/core/amp"
+	"lugworth/core/finding"
+	"lugworth/core/intake"
+	"lugworth/core/labor"
+	"lugworth/core/money"
+	"lugworth/core/plan"
+	"lugworth/core/record"
+	"lugworth/core/shop"
+	"lugworth/core/unit"
+)
+
+// Read folds the records of a file into a job. What cannot be read is kept in
+// the records and listed in Problems; nothing is dropped.
+func Read(f record.File) *Job { return Fold(record.Fold(f.Records, Kinds...), !f.NoChain) }
+
+// Fold turns the state of the records into a job.
+func Fold(s record.State, chain bool) *Job {
+	d := decoder{job: &Job{State: s, Chain: chain, Reasons: map[string]string{}}}
+	d.intake()
+	d.amp()
+	d.findings()
+	d.options()
+	d.choices()
+	return d.job
+}
+
+// Add puts positions and readings that came as files of their own into the
+// job, after those of its records.
+func (j *Job) Add(ps []amp.Position, rs []amp.Reading) {
+	j.Amp.Positions = append(j.Amp.Positions, ps...)
+	j.Amp.Readings = append(j.Amp.Readings, rs...)
+}
+
+type decoder struct{ job *Job }
+
+// problem notes a field that cannot be read.
+func (d *decoder) problem(kind, id, field, cell string, err error) {
+	where := strings.TrimSpace(kind + " " + id)
+	if p, ok := unit.Located(err, where, 0, field, cell); ok {
+		d.job.Problems = append(d.job.Problems, p)
+	}
+}
+
+// decode fills into from one entity and reports whether it was there.
+func (d *decoder) decode(kind, id string, into any) bool {
+	if !d.job.State.Has(kind, id) {
+		return false
+	}
+	if err := d.job.State.Decode(kind, id, into); err != nil {
+		d.problem(kind, id, "", "", err)
+	}
+	return true
+}
+
+func (d *decoder) intake() {
+	j := d.job
+	var head struct{ Number, Title string }
+	d.decode(KindJob, "", &head)
+	j.Number, j.Title = head.Number, head.Title
+	d.decode(KindOwner, "", &j.Owner)
+	d.decode(KindReceipt, "", &j.Receipt)
+	d.decode(KindBounds, "", &j.Bounds)
+	var m struct{ Measured, Low, High, Marked, How string }
+	if d.decode(KindMains, "", &m) {
+		j.Mains = intake.Mains{
+			Measured: unit.Voltage(d.number(KindMains, "", "measured", m.Measured, unit.Volt)),
+			Low:      unit.Voltage(d.number(KindMains, "", "low", m.Low, unit.Volt)),
+			High:     unit.Voltage(d.number(KindMains, "", "high", m.High, unit.Volt)),
+			Marked:   unit.Voltage(d.number(KindMains, "", "marked", m.Marked, unit.Volt)),
+			How:      m.How, Record: "mains as declared",
+		}
+		if j.Mains.Low > j.Mains.High {
+			d.problem(KindMains, "", "low", m.Low, fmt.Errorf("the low end %s is above the high end %s", m.Low, m.High))
+		}
+	}
+}
+
+// number reads one quantity; empty is zero and not a problem.
+func (d *decoder) number(kind, id, field, text string, u unit.Unit) float64 {
+	if strings.TrimSpace(text) == "" {
+		return 0
+	}
+	v, err := unit.Read(text, u)
+	if err != nil {
+		d.problem(kind, id, field, text, err)
+		return 0
+	}
+	return v
+}
+
+// decimal reads one exact number; empty is zero and not a problem.
+func (d *decoder) decimal(kind, id, field, text string) money.Decimal {
+	if strings.TrimSpace(text) == "" {
+		return money.Decimal{}
+	}
+	v, err := money.ReadDecimal(text, money.Point)
+	if err != nil {
+		d.problem(kind, id, field, text, err)
+	}
+	return v
+}
+
+// whole reads a whole number; empty gives none.
+func (d *decoder) whole(kind, id, field, text string, none int) int {
+	if strings.TrimSpace(text) == "" {
+		return none
+	}
+	var n int
+	if _, err := fmt.Sscanf(text, "%d", &n); err != nil || fmt.Sprint(n) != strings.TrimSpace(text) || n < 0 {
+		d.problem(kind, id, field, text, fmt.Errorf("%q is not a whole number", text))
+		return none
+	}
+	return n
+}
+
+func (d *decoder) amp() {
+	a := &d.job.Amp
+	var in struct {
+		Maker, Model, Serial, About, Label, Tap, Bias string
+		Taps                                          []string
+		Standby, Alike, Grounded                      bool
+		DateCodes                                     []amp.DateCode `json:"date_codes"`
+	}
+	if d.decode(KindAmp, "", &in) {
+		*a = amp.Amp{Maker: in.Maker, Model: in.Model, Serial: in.Serial, About: in.About, Label: in.Label, Tap: in.Tap, Bias: in.Bias,
+			Taps: in.Taps, Standby: in.Standby, Alike: in.Alike, Grounded: in.Grounded, DateCodes: in.DateCodes, Record: "amp as described"}
+	}
+	s := d.job.State
+	for _, id := range s.IDs(KindPosition) {
+		p, problems := amp.NewPosition(d.fields(KindPosition, id))
+		d.place(KindPosition, id, problems)
+		p.Record = id
+		a.Positions = append(a.Positions, p)
+	}
+	for _, id := range s.IDs(KindReading) {
+		r, problems := amp.NewReading(d.fields(KindReading, id), a.Readings)
+		d.place(KindReading, id, problems)
+		if len(problems) == 0 {
+			r.ID = id
+			a.Readings = append(a.Readings, r)
+		}
+	}
+}
+
+// fields returns the fields of an entity as texts.
+func (d *decoder) fields(kind, id string) map[string]string {
+	body := map[string]json.RawMessage{}
+	s := d.job.State
+	for _, f := range s.Fields(kind, id) {
+		if v, ok := s.Field(kind, id, f); ok {
+			body[f] = v.JSON
+		}
+	}
+	return amp.Fields(body)
+}
+
+func (d *decoder) place(kind, id string, problems []unit.Problem) {
+	for _, p := range problems {
+		if p.File == "" {
+			p.File = kind + " " + id
+		}
+		d.job.Problems = append(d.job.Problems, p)
+	}
+}
+
+func (d *decoder) findings() {
+	for _, id := range d.job.State.IDs(KindFinding) {
+		f := finding.Finding{ID: id}
+		d.decode(KindFinding, id, &f)
+		f.ID = id
+		d.job.Findings = append(d.job.Findings, f)
+	}
+}
+
+// optionBody is an option as a record holds it.
+type optionBody struct {
+	Finding, Task, Say, Low, Mode, High, Tap, Look, Matter, Undo, Disclosure, Consequence, Value string
+	SetUps                                                                                       []string
+	Needs                                                                                        []string
+	Both                                                                                         bool
+	Parts                                                                                        []partBody
+	Other                                                                                        []otherBody
+}
+
+type partBody struct {
+	Qty, Is, List, Number string
+	For                   []string
+}
+
+type otherBody struct{ Say, Price, Carriage, Days string }
+
+func (d *decoder) options() {
+	for _, id := range d.job.State.IDs(KindSetUp) {
+		var b struct{ Say, Low, Mode, High string }
+		d.decode(KindSetUp, id, &b)
+		d.job.SetUps = append(d.job.SetUps, labor.SetUp{ID: id, Say: b.Say, Where: "set-up " + id,
+			Three: labor.Three{Low: d.decimal(KindSetUp, id, "low", b.Low), Mode: d.decimal(KindSetUp, id, "mode", b.Mode), High: d.decimal(KindSetUp, id, "high", b.High)}})
+	}
+	for _, id := range d.job.State.IDs(KindOption) {
+		var b optionBody
+		d.decode(KindOption, id, &b)
+		d.job.Options = append(d.job.Options, d.option(id, b))
+	}
+}
+
+func (d *decoder) option(id string, b optionBody) plan.Option {
+	task := b.Task
+	if task == "" {
+		task, _, _ = strings.Cut(id, "/")
+	}
+	o := plan.Option{
+		ID: id, Finding: b.Finding, Task: task, Say: b.Say,
+		Low: d.decimal(KindOption, id, "low", b.Low), Mode: d.decimal(KindOption, id, "mode", b.Mode), High: d.decimal(KindOption, id, "high", b.High),
+		SetUps: b.SetUps, Tap: b.Tap, Look: shop.Look(b.Look), Matter: shop.Matter(b.Matter), Undo: shop.Undo(b.Undo),
+		Disclosure: b.Disclosure, Consequence: b.Consequence, Value: d.whole(KindOption, id, "value", b.Value, 0),
+		Both: b.Both, Needs: b.Needs, Record: id,
+	}
+	for _, p := range b.Parts {
+		o.Parts = append(o.Parts, d.part(id, p))
+	}
+	for _, x := range b.Other {
+		o.Other = append(o.Other, plan.Subcontract{Say: x.Say, Price: d.decimal(KindOption, id, "other price", x.Price),
+			Carriage: d.decimal(KindOption, id, "other carriage", x.Carriage), Days: d.whole(KindOption, id, "other days", x.Days, -1)})
+	}
+	return o
+}
+
+func (d *decoder) part(option string, b partBody) plan.Part {
+	p := plan.Part{Qty: d.whole(KindOption, option, "qty", b.Qty, 1), Is: b.Is, For: b.For, List: b.List, Number: b.Number}
+	w, err := plan.ReadWant(b.Is)
+	if err != nil {
+		d.problem(KindOption, option, "is", b.Is, err)
+	}
+	p.Want = w
+	return p
+}
+
+func (d *decoder) choices() {
+	j := d.job
+	for _, id := range j.State.IDs(KindSet) {
+		s := Set{Name: id}
+		d.decode(KindSet, id, &s)
+		j.Sets = append(j.Sets, s)
+	}
+	var pick struct{ Name string }
+	d.decode(KindPick, "", &pick)
+	j.Pick = pick.Name
+	for _, id := range j.State.IDs(KindReason) {
+		var r struct{ Option, Say string }
+		d.decode(KindReason, id, &r)
+		if r.Option == "" {
+			r.Option = id
+		}
+		j.Reasons[r.Option] = r.Say
+	}
+	j.Trials = each[Trial](d, KindTrial)
+	j.Copies = each[Copy](d, KindOffer)
+	j.Books = each[Book](d, KindBook)
+	j.Frozen = each[FrozenRecord](d, KindFrozen)
+}
+
+func each[T any](d *decoder, kind string) []T {
+	var out []T
+	for _, id := range d.job.State.IDs(kind) {
+		var v T
+		d.decode(kind, id, &v)
+		out = append(out, v)
+	}
+	return out
+}

@@ -1,0 +1,381 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+
+	"lugworth/core/catalog"
+	"lugworth/core/decision"
+	"lugworth/core/finding"
+	"lugworth/core/limit"
+	"lugworth/core/money"
+	"lugworth/core/order"
+	"lugworth/core/plan"
+	"lugworth/core/quote"
+	"lugworth/core/rating"
+	"lugworth/core/shop"
+	"lugworth/core/stress"
+	"lugworth/core/unit"
+)
+
+// A Result is everything the facts and the books give.
+type Result struct {
+	Job      *Job
+	Books    *Books
+	Now      string
+	Policy   quote.Policy
+	Problems []unit.Problem
+
+	Findings []FindingResult
+	Found    []rating.Judgment // the amp as found
+	Standing []rating.Judgment // under the set in force
+	Options  []OptionResult    // as Job.Options
+	Sets     []SetResult       // as Job.Sets
+	Force    int               // index of the set in force, −1 none
+	Buy      order.Buy         // of the set in force
+	Checks   []Check
+	Closed   []finding.Closed
+	Code     string // of the record chain, for print; set by whoever holds the file
+
+	desk   *plan.Desk
+	worlds *worlds
+	labor  laborBook
+}
+
+// A FindingResult is one finding with its figures.
+type FindingResult struct {
+	finding.Result
+	Options []int // indexes into Job.Options
+}
+
+// An OptionResult is one option weighed: as found with nothing else done, and
+// under the set in force.
+type OptionResult struct {
+	Option   *plan.Option
+	Accepted bool
+	Alone    []plan.Line // on the amp as found, with this option alone
+	Lines    []plan.Line // with the set in force and this option
+	Apart    Change      // what it does to the amp as found, alone
+	Beside   Change      // what it does to the amp beside the set in force
+	Refused  string      // why it may not be put to the owner
+	Problems []string
+}
+
+// A Change is what an option does to figures of the amp, besides the parts it
+// fits. It is empty for an option that leaves the circuit alone.
+type Change struct {
+	plan.Effect
+	After []rating.Judgment // the whole standing with the option
+	Least []LeastOhms
+}
+
+// A LeastOhms is the least resistance of a fitted resistor for which a
+// verdict holds, rounded up.
+type LeastOhms struct {
+	Subject  string
+	Quantity limit.Quantity
+	Ohms     float64
+}
+
+// A SetResult is one named choice, priced and judged.
+type SetResult struct {
+	Set
+	Bill        quote.Bill
+	Standing    []rating.Judgment
+	Lines       []plan.Line
+	ReadyDays   int
+	FitsCeiling bool
+	FitsDate    bool
+	Left        money.Amount
+	Err         string
+}
+
+// Derive works the whole chain: facts and books in, everything else out. It
+// is pure: the same job, books and now give the same Result.
+func Derive(j *Job, b *Books, now string) *Result {
+	r := &Result{Job: j, Books: b, Now: now, Force: -1}
+	r.Problems = append(r.Problems, j.Problems...)
+	r.Problems = append(r.Problems, b.Problems...)
+	r.open()
+	r.judgeFound()
+	r.work()
+	r.price()
+	r.weighOptions()
+	r.buy()
+	return r
+}
+
+// open sets up the desk everything is weighed at.
+func (r *Result) open() {
+	j, b := r.Job, r.Books
+	in := stress.Input{Amp: &j.Amp, Mains: j.Mains, Cards: b.Cards.Find}
+	in.Meter, in.MeterKnown = b.Sheet.MeterPercent.Float()/100, b.Sheet.Has("meter_percent")
+	r.desk = &plan.Desk{
+		Amp: &j.Amp, Mains: j.Mains, Cards: b.Cards.Find, Reserve: b.Sheet.Reserve.Float() / 100,
+		Find: b.index.Find, Offer: b.Offer, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
+	}
+	r.worlds = newWorlds(j, r.desk, stress.New(in))
+	r.labor = newLaborBook(j)
+	policy, err := quote.PolicyOf(b.Sheet, "shop sheet")
+	if err != nil {
+		r.problem("shop sheet", err)
+	}
+	r.Policy = policy
+	r.checkPositions()
+}
+
+func (r *Result) problem(where string, err error) {
+	if p, ok := unit.Located(err, where, 0, "", ""); ok {
+		r.Problems = append(r.Problems, p)
+	}
+}
+
+// checkPositions names the positions an option speaks of that the amp has
+// not: such a part would be judged against nothing.
+func (r *Result) checkPositions() {
+	for _, o := range r.Job.Options {
+		for _, p := range o.Parts {
+			for _, ref := range p.For {
+				if _, ok := r.Job.Amp.Find(ref); !ok {
+					r.problem("option "+o.ID, fmt.Errorf("no position %q in the amp", ref))
+				}
+			}
+		}
+	}
+}
+
+// trials reads the parts the technician asks about without a list.
+func (r *Result) trials() map[string][]*catalog.Offer {
+	out := map[string][]*catalog.Offer{}
+	for _, t := range r.Job.Trials {
+		o, err := trialOffer(t)
+		if err != nil {
+			r.problem("trial "+t.ID, err)
+			continue
+		}
+		k := plan.TrialKey(t.Option, t.Part)
+		out[k] = append(out[k], o)
+	}
+	return out
+}
+
+// trialOffer reads a trial as a row of a list would be read: no price, no
+// supplier.
+func trialOffer(t Trial) (*catalog.Offer, error) {
+	data := row([]string{"Number", "Description", "Price"}, []string{t.ID, t.Text, ""})
+	l, err := catalog.ReadList("trial", "trial "+t.ID, data, catalog.Terms{}, nil)
+	if err != nil {
+		return nil, err
+	}
+	if len(l.Offers) != 1 {
+		return nil, fmt.Errorf("%q cannot be read as a part: %v", t.Text, l.Aside)
+	}
+	return &l.Offers[0], nil
+}
+
+func (r *Result) judgeFound() {
+	r.Found = r.desk.Standing(r.worlds.found, true)
+	r.Checks = checks(r.worlds.found, &r.Job.Amp)
+}
+
+// work works out findings and what closes what.
+func (r *Result) work() {
+	facts := finding.Facts{Meter: r.Books.Sheet.MeterPercent.Float() / 100, MeterKnown: r.Books.Sheet.Has("meter_percent"), About: r.Job.Amp.About}
+	for _, f := range r.Job.Findings {
+		res := FindingResult{Result: finding.Work(f, facts)}
+		for i := range r.Job.Options {
+			if r.Job.Options[i].Finding == f.ID {
+				res.Options = append(res.Options, i)
+			}
+		}
+		r.Problems = append(r.Problems, res.Problems...)
+		r.Findings = append(r.Findings, res)
+	}
+}
+
+func (r *Result) price() {
+	for i, s := range r.Job.Sets {
+		res := r.set(s)
+		r.Sets = append(r.Sets, res)
+		if s.Name == r.Job.Pick {
+			r.Force = i
+		}
+	}
+	accepted := r.accepted()
+	closed, problems := finding.Close(r.Job.Findings, func(id string) bool { return r.findingDone(id, accepted) })
+	r.Closed = closed
+	r.Problems = append(r.Problems, problems...)
+}
+
+// accepted returns the options of the set in force.
+func (r *Result) accepted() []string {
+	if r.Force < 0 {
+		return nil
+	}
+	return r.Job.Sets[r.Force].Accept
+}
+
+func (r *Result) findingDone(id string, accepted []string) bool {
+	for _, o := range r.Job.Options {
+		if o.Finding == id && slices.Contains(accepted, o.ID) {
+			return true
+		}
+	}
+	return false
+}
+
+// set prices and judges one named choice.
+func (r *Result) set(s Set) SetResult {
+	res := SetResult{Set: s}
+	m, err := r.Model()
+	if err != nil {
+		res.Err = err.Error()
+		return res
+	}
+	ordered, err := m.Order(s.Accept)
+	if err != nil {
+		res.Err = err.Error()
+		return res
+	}
+	w := r.worlds.under(ordered)
+	for _, id := range ordered {
+		res.Lines = append(res.Lines, r.worlds.linesOf(id, w)...)
+	}
+	res.Standing = r.standing(w)
+	res.Bill, err = r.Bill(ordered)
+	if err != nil {
+		res.Err = err.Error()
+		return res
+	}
+	stand, err := m.Stand(ordered)
+	if err != nil {
+		res.Err = err.Error()
+		return res
+	}
+	res.ReadyDays, res.FitsCeiling, res.FitsDate, res.Left = stand.ReadyDays, stand.FitsCeiling, stand.FitsDate, stand.Left
+	return res
+}
+
+// weighOptions judges every option twice: on the amp as found with nothing
+// else done, and beside the set in force.
+func (r *Result) weighOptions() {
+	force := r.accepted()
+	w := r.worlds
+	r.Standing = r.Found
+	if r.Force >= 0 {
+		r.Standing = r.Sets[r.Force].Standing
+	}
+	for i := range r.Job.Options {
+		o := &r.Job.Options[i]
+		res := OptionResult{Option: o, Accepted: slices.Contains(force, o.ID)}
+		alone := w.under([]string{o.ID})
+		res.Alone = w.linesOf(o.ID, alone)
+		beside := w.under(w.with(force, o.ID))
+		res.Lines = w.linesOf(o.ID, beside)
+		res.Apart = r.change(w.under(nil), alone)
+		res.Beside = r.change(w.under(without(force, o.ID)), beside)
+		r.refuse(&res)
+		r.Options = append(r.Options, res)
+	}
+}
+
+// change compares the amp without and with an option, other choices held.
+func (r *Result) change(off, on *world) Change {
+	if off == on {
+		return Change{}
+	}
+	after := r.standing(on)
+	return Change{Effect: plan.Compare(r.standing(off), after), After: after, Least: r.least(on, after)}
+}
+
+// standing judges a world once.
+func (r *Result) standing(w *world) []rating.Judgment {
+	if w.standing == nil {
+		w.standing = r.desk.Standing(w.model, false)
+	}
+	return w.standing
+}
+
+// least finds the least resistance that keeps each dissipation verdict.
+func (r *Result) least(w *world, after []rating.Judgment) []LeastOhms {
+	var out []LeastOhms
+	for _, j := range after {
+		if j.Quantity != limit.PlateWatts || !j.HasLimit || j.Kind != rating.Within || j.Scenario != stress.Top {
+			continue
+		}
+		t, ok := r.Job.Amp.Find(j.Subject)
+		if !ok {
+			continue
+		}
+		if ohms, ok := w.model.LeastOhms(t, j.Quantity, j.Mains, j.Limit.High); ok {
+			out = append(out, LeastOhms{Subject: j.Subject, Quantity: j.Quantity, Ohms: ohms})
+		}
+	}
+	return out
+}
+
+// refuse says why an option may not be put to the owner, and what stands in
+// the way of ordering it.
+func (r *Result) refuse(res *OptionResult) {
+	o := res.Option
+	e := res.Beside.Effect
+	if !e.Offered() {
+		for _, j := range append(e.Breaks, e.Worsens...) {
+			res.Refused = j.Subject + " " + string(j.Quantity) + ": " + j.Reason()
+			break
+		}
+	}
+	if e.NeedsReason() && r.Job.Reasons[o.ID] == "" {
+		res.Problems = append(res.Problems, "takes a limit already exceeded as found further over: needs a recorded reason")
+	}
+	for _, l := range res.Lines {
+		if l.Problem != "" {
+			res.Problems = append(res.Problems, l.Problem)
+		}
+	}
+}
+
+// Model is the owner's decisions as a model that can be priced.
+func (r *Result) Model() (decision.Model, error) {
+	m := decision.Model{Currency: r.Policy.Currency, Price: r.pricer()}
+	if r.Job.Bounds.Ceiling != "" {
+		c, err := r.Policy.Currency.Read(r.Job.Bounds.Ceiling)
+		if err != nil {
+			return m, fmt.Errorf("ceiling: %w", err)
+		}
+		m.Limits.Ceiling, m.Limits.HasCeiling = c, true
+	}
+	if r.Job.Bounds.Days != "" {
+		var n int
+		if _, err := fmt.Sscanf(r.Job.Bounds.Days, "%d", &n); err != nil || n < 0 {
+			return m, fmt.Errorf("days: %q is not a whole number", r.Job.Bounds.Days)
+		}
+		m.Limits.Days, m.Limits.HasDays = n, true
+	}
+	for _, f := range r.Job.Findings {
+		d := r.decisionOf(f)
+		if len(d.Options) > 0 {
+			m.Decisions = append(m.Decisions, d)
+		}
+	}
+	return m, nil
+}
+
+func (r *Result) decisionOf(f finding.Finding) decision.Decision {
+	d := decision.Decision{Finding: f.ID, Say: string(f.Seen), Pile: f.Pile, Consequence: string(f.No)}
+	if d.Pile == "" {
+		d.Pile = shop.Must // a finding nobody sorted is not declinable
+	}
+	for i := range r.Job.Options {
+		o := &r.Job.Options[i]
+		if o.Finding != f.ID {
+			continue
+		}
+		v := o.Value
+		if v == 0 {
+			fmt.Sscanf(string(f.Value), "%d", &v)
+		}
+		d.Options = append(d.Options, decision.Option{ID: o.ID, Say: o.Say, Value: v, Both: o.Both, Needs: o.Needs, Consequence: o.Consequence})
+	}
+	return d
+}

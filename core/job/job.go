@@ -1,0 +1,117 @@
+// Package job is a whole job: its records folded into facts, and the one
+// chain that turns facts and the shop's books into verdicts, parts, labor,
+// money, dates and the order.
+//
+//	job.json + shop.csv + cards.csv + terms.csv + lists → Derive → Result
+//	the same facts twice                                → the same Result, to the byte
+package job
+
+import (
+	"lugworth/core/amp"
+	"lugworth/core/catalog"
+	"lugworth/core/finding"
+	"lugworth/core/intake"
+	"lugworth/core/labor"
+	"lugworth/core/plan"
+	"lugworth/core/record"
+	"lugworth/core/unit"
+)
+
+// RuleVersion names the rules of reckoning. It is raised, with a line in the
+// change log, whenever a number may come out different.
+const RuleVersion = 1
+
+// Kinds of records a job holds.
+const (
+	KindJob      = "job"
+	KindOwner    = "owner"
+	KindReceipt  = "receipt"
+	KindBounds   = "bounds"
+	KindMains    = "mains"
+	KindAmp      = "amp"
+	KindPosition = "position"
+	KindReading  = "reading"
+	KindFinding  = "finding"
+	KindOption   = "option"
+	KindSetUp    = "setup"
+	KindSet      = "set"
+	KindPick     = "pick"
+	KindTrial    = "trial"
+	KindOffer    = "offer"
+	KindBook     = "book"
+	KindReason   = "reason"
+	KindConsent  = record.Consent
+	KindFrozen   = record.Frozen
+	KindHandBack = record.HandBack
+)
+
+// Kinds lists every kind this version gives a meaning to.
+var Kinds = []string{KindJob, KindOwner, KindReceipt, KindBounds, KindMains, KindAmp, KindPosition, KindReading,
+	KindFinding, KindOption, KindSetUp, KindSet, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindConsent,
+	KindFrozen, KindHandBack, record.Undo}
+
+// A Job is the facts of one job, folded from its records.
+type Job struct {
+	Number, Title string
+	Owner         intake.Owner
+	Receipt       intake.Receipt
+	Bounds        intake.Bounds
+	Mains         intake.Mains
+	Amp           amp.Amp
+	Findings      []finding.Finding
+	Options       []plan.Option
+	SetUps        []labor.SetUp
+	Sets          []Set
+	Pick          string // name of the set in force
+	Trials        []Trial
+	Copies        []Copy
+	Books         []Book
+	Reasons       map[string]string // the technician's reasons, by option
+	Frozen        []FrozenRecord
+	Problems      []unit.Problem
+	State         record.State
+	Chain         bool // false for a hand-written file
+}
+
+// A Set is a named choice of options.
+type Set struct {
+	Name   string   `json:"name"`
+	Accept []string `json:"accept"`
+}
+
+// A Trial is a part the technician asks about without a list: "would a 450 V
+// one do?"
+type Trial struct {
+	ID     string `json:"id"`
+	Option string `json:"option"`
+	Part   string `json:"part"` // index among the option's parts, "0" first
+	Text   string `json:"text"`
+	Offer  *catalog.Offer
+	For    []string `json:"-"`
+}
+
+// A Copy is one row of a price list that a plan line uses, kept with the job
+// so that it opens without its lists.
+type Copy struct {
+	ID      string   `json:"id"`
+	List    string   `json:"list"`
+	File    string   `json:"file"`
+	Line    string   `json:"line"`
+	Columns []string `json:"columns"`
+	Cells   []string `json:"cells"`
+	Mapping string   `json:"mapping"`
+}
+
+// A Book is one of the shop's files as it was when the job used it.
+type Book struct {
+	ID   string `json:"id"` // shop.csv, cards.csv, terms.csv, tasks.csv
+	Text string `json:"text"`
+}
+
+// A FrozenRecord is an estimate as it was agreed, never derived again.
+type FrozenRecord struct {
+	ID       string `json:"id"`
+	Set      string `json:"set"`
+	At       string `json:"at"`
+	Estimate string `json:"estimate"` // quote.Frozen as JSON text
+}
