@@ -1,0 +1,78 @@
+# make test   all that must hold at every change
+# make bench  figures against targets; never fails on a clock
+# make long-* the long runs, each with fixed seeds
+SHELL := /bin/bash
+.SHELLFLAGS := -e -o pipefail -c
+.DELETE_ON_ERROR:
+export GOTOOLCHAIN = local
+export GOFLAGS =
+export DEBIAN_FRONTEND = noninteractive
+
+WASM = GOOS=js GOARCH=wasm
+NODE = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
+# The browser tests run by themselves, one after the other.
+NATIVE = $$(go list ./... | grep -v '/web/e2e$$')
+FUZZTIME ?= 60s
+
+.PHONY: all deps test format vet native wasm site e2e bench long-fuzz long-oracle long-crash long-race long-second-engine
+
+all: test
+
+deps:
+	apt-get update -q
+	apt-get install -y -q --no-install-recommends chromium brotli poppler-utils
+	cd web && npm ci --no-audit --no-fund
+
+test: deps format vet native wasm site e2e
+
+format:
+	@bad=$$(gofmt -l $$(git ls-files '*.go')); if [ -n "$$bad" ]; then echo "not formatted:"; echo "$$bad"; exit 1; fi
+
+vet:
+	go vet ./...
+	$(WASM) go vet ./core/... ./wasm/... ./web/e2e/testpage
+
+native:
+	go test $(NATIVE)
+
+# The core again, as it runs in the page: under Node.
+wasm:
+	node --version
+	$(WASM) go test -exec "$(NODE)" ./core/... ./wasm/keyed ./wasm/port
+
+site:
+	rm -rf out/site
+	go run . site -out out/site
+	test -s out/site/app.wasm
+
+e2e:
+	chromium --version
+	go test -p 1 -count=1 -timeout 900s ./web/e2e
+
+bench:
+	go test -run '^$$' -bench . -benchmem $(NATIVE)
+	LUGWORTH_LONG=bench go test -p 1 -count=1 -timeout 900s -v -run '^TestBench' ./web/e2e
+
+# Every fuzz target there is, one after the other.
+long-fuzz:
+	@for p in $$(go list ./...); do \
+		for f in $$(go test -list '^Fuzz' $$p | grep '^Fuzz' || true); do \
+			echo "$$p $$f"; go test -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) $$p; \
+		done; \
+	done
+
+# Comparisons with an independent way to the same answer, many cases.
+long-oracle:
+	LUGWORTH_LONG=oracle go test -count=1 -timeout 2700s -v -run 'Long|Oracle' $(NATIVE)
+
+# A thousand kills at any moment of the page's life.
+long-crash: deps
+	LUGWORTH_LONG=crash go test -p 1 -count=1 -timeout 2700s -v -run '^TestKills' ./web/e2e
+
+long-race:
+	go test -race -count=1 -timeout 2700s $(NATIVE)
+
+# The same page in another engine.
+long-second-engine: deps
+	apt-get install -y -q --no-install-recommends firefox-esr
+	LUGWORTH_LONG=second-engine go test -p 1 -count=1 -timeout 2700s -v -run '^TestSecondEngine' ./web/e2e
