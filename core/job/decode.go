@@ -18,7 +18,7 @@ import (
 
 // Read folds the records of a file into a job. What cannot be read is kept in
 // the records and listed in Problems; nothing is dropped.
-func Read(f record.File) *Job { return Fold(record.Fold(f.Records, Kinds...), !f.NoChain) }
+func Read(f record.File) *Job { return Fold(record.Fold(f.Records, FoldKinds...), !f.NoChain) }
 
 // Fold turns the state of the records into a job.
 func Fold(s record.State, chain bool) *Job {

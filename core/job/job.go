@@ -45,10 +45,13 @@ const (
 	KindHandBack = record.HandBack
 )
 
-// Kinds lists every kind this version gives a meaning to.
+// Kinds lists every kind this version gives a meaning to, sets apart.
 var Kinds = []string{KindJob, KindOwner, KindReceipt, KindBounds, KindMains, KindAmp, KindPosition, KindReading,
-	KindFinding, KindOption, KindSetUp, KindSet, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindConsent,
+	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindConsent,
 	KindFrozen, KindHandBack, record.Undo}
+
+// FoldKinds is Kinds as the fold takes them: a set is known by its name.
+var FoldKinds = append([]string{KindSet + ":name"}, Kinds...)
 
 // A Job is the facts of one job, folded from its records.
 type Job struct {

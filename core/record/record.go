@@ -33,7 +33,6 @@ const (
 	Consent  = "consent"  // never undone, only superseded
 	Frozen   = "frozen"   // never undone, only superseded
 	HandBack = "handback" // never undone, only superseded
-	Set      = "set"      // known by its "name", where other entities have an "id"
 )
 
 // A Record is one thing said by one device. The body is canonical JSON, an
