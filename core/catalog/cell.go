@@ -49,7 +49,7 @@ func readPrice(cell, currency string, mark money.Mark) (price money.Decimal, pri
 	}
 	t, other := stripCurrency(t, currency)
 	if other != "" {
-		return money.Decimal{}, false, WrongCurrency, "the terms say " + currency + ", the cell " + other
+		return money.Decimal{}, false, WrongCurrency, "a list in " + strings.ReplaceAll(other, " ", " or ")
 	}
 	t = tidyNumber(t)
 	d, err := money.ReadDecimal(t, mark)
@@ -61,7 +61,7 @@ func readPrice(cell, currency string, mark money.Mark) (price money.Decimal, pri
 	case -1:
 		return d, false, unit.Negative, ""
 	case 0:
-		return d, false, NoCharge, "leave the cell blank if there is no price"
+		return d, false, NoCharge, "a blank cell, for no price"
 	}
 	return d, true, "", ""
 }

@@ -131,7 +131,7 @@ func (s said) fromColumn(p *Part, hint unit.Unit) []complaint {
 // fromText reads the marking in a description. A failure is a note only:
 // the part can still be ordered by its number.
 func (s said) fromText(p *Part, m marking, hint unit.Unit) []complaint {
-	if len(m.value) == 0 || m.bare && hint == unit.None {
+	if len(m.value) == 0 || m.bare && hint == unit.None && len(m.volts) == 0 && p.Form == AnyForm {
 		return nil
 	}
 	spec, err := s.readSpec(m.text(), hint)
@@ -154,11 +154,14 @@ func (s said) ratings(p *Part, m marking) (stop, notes []complaint) {
 		v, c := readRating(FieldVolts, s.volts, unit.Volt)
 		stop = append(stop, c...)
 		if volts > 0 && len(c) == 0 && differ(volts, v) {
-			notes = append(notes, complaint{FieldVolts, s.volts, Disagrees, "the description says " + unit.FormatAmount(volts, unit.Volt, -1)})
+			notes = append(notes, complaint{FieldVolts, s.volts, Disagrees, unit.FormatAmount(volts, unit.Volt, -1)})
 		}
 		p.Spec.Volts = v
 	} else if p.Spec.Volts == 0 {
 		p.Spec.Volts = volts
+	}
+	for _, w := range append(m.volts, s.volts) {
+		p.Spec.AC = p.Spec.AC || strings.Contains(strings.ToLower(w), "ac") || strings.HasSuffix(w, "~")
 	}
 	if s.watts != "" {
 		w, c := readRating(FieldWatts, s.watts, unit.Watt)
@@ -170,7 +173,7 @@ func (s said) ratings(p *Part, m marking) (stop, notes []complaint) {
 	if s.tolerance != "" {
 		t, ok := readTolerance(s.tolerance)
 		if !ok {
-			stop = append(stop, complaint{FieldTol, s.tolerance, unit.NotANumber, "write percent: 10, ±10 % or -20+80"})
+			stop = append(stop, complaint{FieldTol, s.tolerance, unit.NotANumber, ""})
 		}
 		p.Spec.Tolerance = t
 	} else if !p.Spec.Tolerance.Stated && len(m.tolerance) > 0 {

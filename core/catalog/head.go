@@ -41,7 +41,10 @@ func (r *Reader) head(text string, m *Mapping) error {
 	if err := r.doubles(m, line); err != nil {
 		return err
 	}
-	return r.check()
+	if err := r.check(); err != nil {
+		return err
+	}
+	return r.currency(m, line)
 }
 
 // declaredDelimiter obeys a first line "sep=;", which spreadsheet programs write.
@@ -64,7 +67,7 @@ func (r *Reader) headings(at int) (line int, err error) {
 		}
 		if i < at {
 			if !blankRow(raw.cells) {
-				r.note(raw.line, "", strings.Join(raw.cells, " "), unit.ExtraText, "stands above the headings")
+				r.note(raw.line, "", strings.Join(raw.cells, " "), AboveHeadings, "")
 			}
 			continue
 		}
@@ -107,7 +110,7 @@ func (r *Reader) choose(m *Mapping, line int) {
 	}
 	p := ProposeMapping(r.heads, r.sample())
 	if m != nil {
-		r.note(line, "", strings.Join(r.heads, string(r.split.comma)), Changed, "check the columns again")
+		r.note(line, "", strings.Join(r.heads, string(r.split.comma)), Changed, "")
 		p.keep(*m)
 	}
 	p.prefer(FieldPack, r.terms.PackColumn)
@@ -164,7 +167,7 @@ func (m *Mapping) give(f Field, i, from int) {
 // says which is meant, and notes any other.
 func (r *Reader) doubles(m *Mapping, line int) error {
 	seen := map[string]bool{}
-	for i, h := range r.heads {
+	for _, h := range r.heads {
 		p := plain(h)
 		if p == "" || !seen[p] {
 			seen[p] = true
@@ -174,7 +177,7 @@ func (r *Reader) doubles(m *Mapping, line int) error {
 		if f == FieldPrice && (m == nil || m.Fingerprint != r.list.Mapping.Fingerprint) {
 			return fmt.Errorf("%s: line %d, column %q: the heading stands twice; say which one holds the price", r.list.File, line, h)
 		}
-		r.note(line, h, "", unit.Duplicate, fmt.Sprintf("column %d is kept but not read", i+1))
+		r.note(line, h, h, unit.Duplicate, "")
 	}
 	return nil
 }
@@ -235,21 +238,33 @@ func headingUnit(h string) string {
 	return ""
 }
 
-// contradiction notes a price heading that says another thing than the terms.
-func (r *Reader) contradiction(h string) {
+// currency refuses a list whose price heading names another currency than
+// the terms. With a saved mapping somebody has looked at it: a note is enough.
+func (r *Reader) currency(m *Mapping, line int) error {
+	h := r.heading(r.list.Mapping.column(FieldPrice))
 	p := plain(h)
 	for _, code := range []string{"usd", "eur", "gbp", "cad", "aud", "chf", "jpy", "sek", "nok", "dkk", "nzd"} {
-		if hasWord(p, code) && r.terms.Currency != "" && !strings.EqualFold(code, r.terms.Currency) {
-			r.note(0, h, "", WrongCurrency, "the terms say "+r.terms.Currency)
+		if !hasWord(p, code) || r.terms.Currency == "" || strings.EqualFold(code, r.terms.Currency) {
+			continue
 		}
+		if m == nil {
+			return fmt.Errorf("%s: line %d, column %q: the prices are in %s and the terms in %s", r.list.File, line, h, strings.ToUpper(code), r.terms.Currency)
+		}
+		r.note(line, h, h, WrongCurrency, "a list in "+strings.ToUpper(code))
 	}
+	return nil
+}
+
+// contradiction notes a price heading that says of tax another thing than the terms.
+func (r *Reader) contradiction(h string) {
+	p := plain(h)
 	without := anyWord(p, "ex vat|excl vat|ex tax|excl tax|ht|hors taxes|excl btw|ex btw|exkl mwst|zzgl mwst|netto|sin iva|excl iva")
 	with := anyWord(p, "inc vat|incl vat|inc tax|incl tax|ttc|incl btw|inkl mwst|brutto|con iva|incl iva|iva incluido")
 	if without && r.terms.TaxInPrice {
-		r.note(0, h, "", Disagrees, "the terms say that tax is in the price")
+		r.note(0, h, h, Disagrees, "terms with tax_in_price no")
 	}
 	if with && !r.terms.TaxInPrice && r.terms.Currency != "" {
-		r.note(0, h, "", Disagrees, "the terms say that tax is not in the price")
+		r.note(0, h, h, Disagrees, "terms with tax_in_price yes")
 	}
 }
 

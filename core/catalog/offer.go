@@ -75,7 +75,7 @@ func (r *Reader) between(raw rawRow, o *Offer, b *row) bool {
 		if _, ok := r.cols[FieldNumber]; !ok {
 			col = r.cols[FieldText]
 		}
-		r.aside(raw, unit.Problem{Column: r.heading(col), Code: unit.Missing, Hint: "a row needs a part number or a description"})
+		r.aside(raw, unit.Problem{Column: r.heading(col), Code: unit.Missing})
 		return true
 	case full == 1 && b.Price == "":
 		r.aside(raw, unit.Problem{Cell: o.Number + o.Text, Code: BetweenHeading})
@@ -88,7 +88,7 @@ func (r *Reader) between(raw rawRow, o *Offer, b *row) bool {
 func (r *Reader) price(o *Offer, b *row, _ []string) (stop, notes []complaint) {
 	if c := strings.ToUpper(clean(b.Currency)); c != "" && o.Currency != "" && c != o.Currency {
 		if _, other := stripCurrency(c, o.Currency); other != "" || len(c) == 3 {
-			stop = append(stop, complaint{FieldCurr, b.Currency, WrongCurrency, "the terms say " + o.Currency})
+			stop = append(stop, complaint{FieldCurr, b.Currency, WrongCurrency, ""})
 		}
 	}
 	price, priced, code, hint := readPrice(b.Price, o.Currency, r.mark)
@@ -157,7 +157,7 @@ func (r *Reader) packs(o *Offer, b *row, _ []string) (stop, notes []complaint) {
 	o.StockSays = clean(b.Stock)
 	pieces, known := readStock(b.Stock)
 	if !known {
-		notes = append(notes, complaint{FieldStock, b.Stock, unit.UnknownWord, "stock is taken as not known"})
+		notes = append(notes, complaint{FieldStock, b.Stock, unit.UnknownWord, ""})
 	}
 	if pieces >= 0 {
 		o.StockPacks = pieces / pack
@@ -172,7 +172,7 @@ func count(f Field, cell string, stop *[]complaint) int {
 	}
 	n, ok := readCount(cell)
 	if !ok || n < 1 {
-		*stop = append(*stop, complaint{f, cell, unit.NotANumber, "whole pieces, 1 or more"})
+		*stop = append(*stop, complaint{f, cell, unit.NotANumber, ""})
 		return 1
 	}
 	return n
@@ -182,10 +182,13 @@ func (r *Reader) arrival(o *Offer, b *row, _ []string) (_, notes []complaint) {
 	days, known := readLead(b.Lead)
 	o.LeadDays = days
 	if !known {
-		notes = append(notes, complaint{FieldLead, b.Lead, unit.UnknownWord, "the days to arrival are taken as not known"})
+		notes = append(notes, complaint{FieldLead, b.Lead, unit.UnknownWord, ""})
 	}
 	return nil, notes
 }
+
+// ohms writes the unit the way unit reads it in every case: "1 MOhm".
+var ohms = strings.NewReplacer("kOhm", "kohm", "KOhm", "kohm", "KOHM", "kohm", "MOhm", "Mohm", "MOHM", "Mohm")
 
 // readSpec is unit.ReadSpec with a memory.
 func (s said) readSpec(text string, hint unit.Unit) (unit.Spec, error) {
@@ -193,7 +196,7 @@ func (s said) readSpec(text string, hint unit.Unit) (unit.Spec, error) {
 	if got, ok := s.specs[k]; ok {
 		return got.spec, got.err
 	}
-	spec, err := unit.ReadSpec(text, hint)
+	spec, err := unit.ReadSpec(ohms.Replace(text), hint)
 	if s.specs != nil && len(s.specs) < specsKept {
 		s.specs[k] = specRead{spec, err}
 	}

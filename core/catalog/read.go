@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"lugworth/core/money"
@@ -154,7 +155,7 @@ func (r *Reader) shape(raw *rawRow) ([]string, bool) {
 	}
 	r.list.Rows++
 	if raw.bad == "broken" {
-		r.aside(*raw, unit.Problem{Cell: raw.cells[0], Code: OpenQuote, Hint: `write "" for a quote mark inside a quoted cell`})
+		r.aside(*raw, unit.Problem{Cell: raw.cells[0], Code: OpenQuote})
 		return nil, false
 	}
 	if raw.bad == "lazy" {
@@ -180,13 +181,13 @@ func (r *Reader) length(raw *rawRow) ([]string, bool) {
 	case len(cells) > n:
 		hint := ""
 		if r.split.comma == ',' && r.mark == money.Comma {
-			hint = "a decimal comma needs quotes around its cell here"
+			hint = "a decimal comma, which needs quotes around its cell"
 		}
 		r.aside(*raw, unit.Problem{Cell: cells[n], Code: RowTooLong, Hint: hint})
 		return nil, false
 	case len(cells) < n:
 		if strings.Contains(strings.Join(cells, ""), "\n") {
-			r.aside(*raw, unit.Problem{Cell: cells[len(cells)-1], Code: OpenQuote, Hint: "a quote mark may be missing"})
+			r.aside(*raw, unit.Problem{Cell: cells[len(cells)-1], Code: OpenQuote})
 			return nil, false
 		}
 		r.note(raw.line, "", cells[len(cells)-1], RowTooShort, "")
@@ -230,8 +231,11 @@ func (r *Reader) note(line int, column, cell string, code unit.Code, hint string
 
 // finish notes what can only be known at the end.
 func (r *Reader) finish() {
+	if r.list.Rows == 0 {
+		r.note(0, "", strings.Join(r.heads, ", "), NoRows, "")
+	}
 	if r.blanks > 0 {
-		r.note(r.blank1, "", "", BlankRows, fmt.Sprintf("%d from this line on", r.blanks))
+		r.note(r.blank1, "", strconv.Itoa(r.blanks), BlankRows, "")
 	}
 	for _, f := range r.unmade() {
 		r.note(f.Line, f.Column, f.Cell, NoSuchPlace, "")

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -94,16 +95,11 @@ func oneRow(line string, comma rune) ([]string, bool) {
 	if err != nil {
 		return nil, false
 	}
-	// A cell that swallowed a delimiter behind a stray quote is not to be trusted.
-	for _, c := range cells {
-		if strings.ContainsRune(c, comma) && strings.Count(c, `"`)%2 == 1 {
-			return nil, false
-		}
-	}
-	if strings.Count(line, `"`)%2 == 1 && len(cells) == 1 {
-		return nil, false
-	}
-	return cells, true
+	// With an odd number of quotes, a cell that holds a delimiter may have
+	// swallowed its neighbors.
+	odd := strings.Count(line, `"`)%2 == 1
+	swallowed := func(c string) bool { return strings.ContainsRune(c, comma) }
+	return cells, !odd || !slices.ContainsFunc(cells, swallowed)
 }
 
 var delimiters = []rune{',', ';', '\t', '|'}

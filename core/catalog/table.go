@@ -81,12 +81,12 @@ func index(cells []string, heading string) int {
 func (t Table) check(need []string) error {
 	for i, h := range t.Headings {
 		if h != "" && index(t.Headings[:i], h) >= 0 {
-			return fmt.Errorf("%s: line 1, column %q: the heading stands twice", t.File, h)
+			return unit.Problem{File: t.File, Line: 1, Column: h, Cell: h, Code: unit.Duplicate}
 		}
 	}
 	for _, h := range need {
 		if index(t.Headings, h) < 0 {
-			return fmt.Errorf("%s: line 1: no column %q among the headings %s", t.File, h, short(strings.Join(t.Headings, ", ")))
+			return unit.Problem{File: t.File, Line: 1, Column: h, Cell: short(strings.Join(t.Headings, ", ")), Code: NoColumn}
 		}
 	}
 	return nil

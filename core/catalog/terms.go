@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -37,11 +38,11 @@ type termsRow struct {
 func ReadTerms(file string, data []byte) ([]Terms, []unit.Problem) {
 	t, err := ReadTable(file, data, "list", "currency", "rate", "tax_in_price", "tax_not_reclaimed")
 	if err != nil {
-		return nil, []unit.Problem{{File: file, Line: 1, Code: unit.BadRow, Hint: err.Error()}}
+		return nil, []unit.Problem{asProblem(file, err)}
 	}
 	var rows []termsRow
 	if err := t.Bind(&rows); err != nil {
-		return nil, []unit.Problem{{File: file, Line: 1, Code: unit.BadRow, Hint: err.Error()}}
+		return nil, []unit.Problem{asProblem(file, err)}
 	}
 	problems := t.Problems
 	var out []Terms
@@ -58,6 +59,15 @@ func ReadTerms(file string, data []byte) ([]Terms, []unit.Problem) {
 	return out, problems
 }
 
+// asProblem makes a Problem of what ReadTable refuses a whole file for.
+func asProblem(file string, err error) unit.Problem {
+	var p unit.Problem
+	if !errors.As(err, &p) {
+		p = unit.Problem{File: file, Cell: err.Error(), Code: unit.BadRow}
+	}
+	return p
+}
+
 type termsReader struct {
 	file     string
 	line     int
@@ -72,16 +82,16 @@ func (r *termsReader) terms(row termsRow) Terms {
 	t := Terms{List: strings.TrimSpace(row.List), Line: r.line,
 		PackColumn: strings.TrimSpace(row.PackColumn), LeadColumn: strings.TrimSpace(row.LeadColumn)}
 	if t.List == "" {
-		r.wrong("list", row.List, unit.Missing, "the supplier's name")
+		r.wrong("list", row.List, unit.Missing, "")
 	}
 	c, err := money.CurrencyOf(strings.ToUpper(strings.TrimSpace(row.Currency)))
 	if err != nil {
-		r.wrong("currency", row.Currency, unit.UnknownWord, "a three-letter code of ISO 4217, such as USD")
+		r.wrong("currency", row.Currency, unit.UnknownWord, "a code of ISO 4217, such as USD")
 	}
 	t.Currency = c.Code
 	t.Rate = r.amount("rate", row.Rate, true)
 	if t.Rate.IsZero() && len(r.problems) == 0 {
-		r.wrong("rate", row.Rate, unit.OutOfRange, "more than zero; 1 for the home currency")
+		r.wrong("rate", row.Rate, unit.OutOfRange, "")
 	}
 	t.TaxInPrice = r.yesNo("tax_in_price", row.TaxInPrice)
 	t.TaxNotReclaimed = r.amount("tax_not_reclaimed", strings.TrimRight(row.TaxNotReclaimed, " %"), true)
@@ -133,7 +143,7 @@ func (r *termsReader) decimal(cell string) money.Mark {
 	case "", "either":
 		return money.Either
 	}
-	r.wrong("decimal", cell, unit.UnknownWord, "point, comma or blank")
+	r.wrong("decimal", cell, unit.UnknownWord, "point or comma or a blank cell")
 	return money.Either
 }
 
@@ -150,7 +160,7 @@ func (r *termsReader) carriage(cell string) []Step {
 			s.From = r.amount("carriage", from, true)
 		}
 		if i == 0 && !s.From.IsZero() || i > 0 && (!has || s.From.Cmp(steps[i-1].From) <= 0) {
-			r.wrong("carriage", cell, unit.OutOfRange, `as in "9.50; 0 from 60.00", each amount from a higher value than the one before`)
+			r.wrong("carriage", cell, unit.OutOfRange, `steps that rise, as in "9.50; 0 from 60.00"`)
 			return nil
 		}
 		steps = append(steps, s)

@@ -14,7 +14,7 @@ type kindWord struct {
 // accessories are goods that carry the name of a part but are none.
 var accessories = strings.Split("tube socket|valve socket|tube base|valve base|valve holder|tube shield|valve shield|tube retainer|tube clamp|socket|sockel|fassung|"+
 	"rohrenfassung|buisvoet|voet|support de lampe|zocalo|fuse holder|fuseholder|sicherungshalter|zekeringhouder|porte fusible|portafusible|"+
-	"cap clamp|capacitor clamp|can clamp|clamp|capacitor clip|jack plate|jack nut|jack cover|pot knob|pot nut|pot shaft|cord grip|strain relief|cord clamp|zugentlastung|trekontlasting|"+
+	"cap clamp|capacitor clamp|can clamp|clamp|capacitor clip|jack plate|jack nut|jack cover|pot knob|pot nut|pot shaft|cord grip|cord clamp|"+
 	"capacitor insulator|insulator wafer|knob|knopf|bouton|knop|transformer|ubertrager|trafo|transfo|transformateur|transformador|transformator|"+
 	"speaker|lautsprecher|luidspreker|haut parleur|altavoz|switch|schalter|schakelaar|interrupteur|interruptor|handle|griff|handvat|"+
 	"grille|grill cloth|cloth|screw|screws|nut|washer|grommet|solder|hookup wire|cloth wire|wire|draht|draad|turret|eyelet|tag strip|tagstrip|tag board|fiber board|"+
@@ -29,9 +29,9 @@ var kindWords = func() []kindWord {
 		{"metal film|metalfilm|metallschicht|metallfilm|metallschichtwiderstand|metaalfilm|couche metallique|couche metal|pelicula metalica", MetalFilm},
 		{"metal oxide|metaloxide|metalloxid|metalloxidwiderstand|metaaloxide|oxyde metallique|oxido metalico", MetalOxide},
 		{"wirewound|wire wound|drahtwiderstand|drahtgewickelt|draadgewonden|bobine|bobinee|bobinado|cemented|ww resistor", Wirewound},
-		{"electrolytic|electrolytics|electrolytique|elko|elektrolyt|elektrolytkondensator|elektrolytisch|elco|elektrolytische|condensateur chimique|chimique|electrochimique|electrolitico|lytic", Electrolytic},
-		{"silver mica|silvered mica|mica|glimmer", Mica},
-		{"ceramic|keramik|keramikkondensator|keramisch|keramische|ceramique|ceramico|disc cap|disk cap|scheibenkondensator", Ceramic},
+		{"electrolytic|electrolytics|electrolytique|elko|elektrolyt|elektrolytkondensator|elektrolytisch|elco|elektrolytische|condensateur chimique|chimique|electrochimique|electrolitico|lytic|becherelko|bekerelco", Electrolytic},
+		{"silver mica|silvered mica|mica|glimmer|glimmerkondensator|micacondensator|condensateur mica", Mica},
+		{"ceramic|keramik|keramikkondensator|keramisch|keramische|ceramique|ceramico|keramische condensator|keramikscheibe|disc cap|disk cap|scheibenkondensator", Ceramic},
 		{"paper in oil|paper oil|oil paper|oil filled|waxed paper|wax paper|paper|papier|papel|papierkondensator|olpapier|olie", Paper},
 		{"film|films|folie|folien|folienkondensator|foliecondensator|pelicula|polyester|polypropylene|polypropylen|polypropyleen|polyprop|polystyrene|polystyrol|polystyreen|polycarbonate|mkp|mkt|mkc|mks|fkp|fks|styroflex", Film},
 		{"rectifier|gleichrichter|gleichrichterrohre|redresseur|redresseuse|valve redresseuse|gelijkrichter|gelijkrichtbuis|rectificador|rectificadora|diode|diodes|diodo", Rectifier},
@@ -42,6 +42,7 @@ var kindWords = func() []kindWord {
 		{"choke|drossel|siebdrossel|smoorspoel|self de filtrage|bobine de filtrage|choque", Choke},
 		{"resistor|resistors|widerstand|widerstande|resistance|weerstand|resistencia|res", Resistor},
 		{"capacitor|capacitors|cap|caps|condenser|kondensator|kondensatoren|condensateur|condensator|condensador|kond", Capacitor},
+		{"strain relief|zugentlastung|trekontlasting|arret de traction", Other},
 		{"tube|tubes|valve|valves|rohre|rohren|elektronenrohre|buis|buizen|radiobuis|lampe|valvula|valvulas|tubo|pentode|triode|beam tetrode", Tube},
 	} {
 		for _, w := range strings.Split(k.words, "|") {

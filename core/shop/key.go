@@ -62,7 +62,7 @@ func (s *Sheet) read() {
 		case e.Key == "":
 			s.wrong(e, "key", e.Key, unit.Missing, "")
 		case seen[e.Key]:
-			s.wrong(e, "key", e.Key, unit.Duplicate, "the first row of a key holds")
+			s.wrong(e, "key", e.Key, unit.Duplicate, "")
 		case i < 0:
 			s.Unknown = append(s.Unknown, e.Key)
 		case e.Value != "":
@@ -113,7 +113,7 @@ func percent(to *money.Decimal, v string, most int64) error {
 		return err
 	}
 	if d.Cmp(money.Whole(most)) > 0 {
-		return unit.Problem{Cell: v, Code: unit.OutOfRange, Hint: "percent, at most " + strconv.FormatInt(most, 10)}
+		return unit.Problem{Cell: v, Code: unit.OutOfRange, Hint: "at most " + strconv.FormatInt(most, 10) + " percent"}
 	}
 	*to = d
 	return nil
@@ -122,7 +122,7 @@ func percent(to *money.Decimal, v string, most int64) error {
 func putCurrency(to *money.Currency, v string) error {
 	c, err := money.CurrencyOf(strings.ToUpper(v))
 	if err != nil {
-		return unit.Problem{Cell: v, Code: unit.UnknownWord, Hint: "a three-letter code of ISO 4217, such as USD"}
+		return unit.Problem{Cell: v, Code: unit.UnknownWord, Hint: "a code of ISO 4217, such as USD"}
 	}
 	*to = c
 	return nil
@@ -139,7 +139,7 @@ func choose[T ~string](to *T, v string, allowed ...T) error {
 	for i, a := range allowed {
 		words[i] = string(a)
 	}
-	return unit.Problem{Cell: v, Code: unit.UnknownWord, Hint: strings.Join(words, ", ")}
+	return unit.Problem{Cell: v, Code: unit.UnknownWord, Hint: strings.Join(words, " or ")}
 }
 
 func yesNo(to *bool, v string) error {
@@ -163,7 +163,7 @@ func rounding(to *money.Rounding, v string) error {
 func days(to *int, v string) error {
 	n, err := strconv.Atoi(v)
 	if err != nil || n < 0 || n > 3650 {
-		return unit.Problem{Cell: v, Code: unit.OutOfRange, Hint: "whole days, 0 to 3650"}
+		return unit.Problem{Cell: v, Code: unit.OutOfRange, Hint: "0 to 3650 whole days"}
 	}
 	*to = n
 	return nil

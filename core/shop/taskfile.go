@@ -145,7 +145,7 @@ func (r *taskReader) hours(t *Task, row taskRow) {
 		r.check(h.column, h.cell, amount(h.to, trim(h.cell)))
 	}
 	if len(r.problems) == before && (t.Low.Cmp(t.Mode) > 0 || t.Mode.Cmp(t.High) > 0) {
-		r.wrong("mode", row.Mode, unit.OutOfRange, "want low ≤ mode ≤ high")
+		r.wrong("mode", row.Mode, unit.OutOfRange, "low ≤ mode ≤ high")
 	}
 }
 
@@ -180,12 +180,12 @@ func (r *taskReader) numbers(t *Task, row taskRow) {
 	if v := trim(row.Value); v != "" {
 		n, err := strconv.Atoi(v)
 		if err != nil || n < 0 || n > 1000 {
-			r.wrong("value", v, unit.OutOfRange, "a whole number, 0 to 1000")
+			r.wrong("value", v, unit.OutOfRange, "a whole number from 0 to 1000")
 		}
 		t.Value = n
 	}
 	if t.Other == "" && (!t.OtherPrice.IsZero() || !t.OtherCarriage.IsZero()) {
-		r.wrong("other", row.Other, unit.Missing, "say what the outside shop does")
+		r.wrong("other", row.Other, unit.Missing, "")
 	}
 }
 
@@ -194,7 +194,7 @@ func (r *taskReader) refs(column, cell string) []string {
 	ids := strings.Fields(cell)
 	for i, id := range ids {
 		if !r.ids[id] {
-			r.wrong(column, id, unit.UnknownWord, "no row has this id")
+			r.wrong(column, id, unit.UnknownWord, "")
 		}
 		if slices.Contains(ids[:i], id) {
 			r.wrong(column, id, unit.Duplicate, "")
@@ -235,7 +235,7 @@ func readItem(item string) (Need, error) {
 	count, say, _ := strings.Cut(trim(want), " ")
 	n, err := strconv.Atoi(count)
 	if err != nil || n < 1 || n > 10_000 || trim(say) == "" {
-		return Need{}, unit.Problem{Cell: item, Code: unit.BadRow, Hint: `as in "3 electrolytic 22uF 500V = K:K-1002"`}
+		return Need{}, unit.Problem{Cell: item, Code: unit.BadRow, Hint: `an item like "3 electrolytic 22uF 500V = K:K-1002"`}
 	}
 	need := Need{Count: n, Say: trim(say)}
 	if !chosen {
@@ -244,7 +244,7 @@ func readItem(item string) (Need, error) {
 	list, number, ok := strings.Cut(trim(offer), ":")
 	need.List, need.Number = trim(list), trim(number)
 	if !ok || need.List == "" || need.Number == "" {
-		return Need{}, unit.Problem{Cell: item, Code: unit.BadRow, Hint: "after = stands LIST:NUMBER"}
+		return Need{}, unit.Problem{Cell: item, Code: unit.BadRow, Hint: `an offer like "= K:K-1002"`}
 	}
 	return need, nil
 }
