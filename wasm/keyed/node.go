@@ -93,6 +93,9 @@ func (s Slot) write(b *strings.Builder) {
 // Escape makes s safe as text and as a quoted attribute. Control characters
 // that no page may hold, and that mark our holes, become U+FFFD.
 func Escape(s string) string {
+	if plain(s) {
+		return s
+	}
 	if strings.IndexFunc(s, forbidden) >= 0 {
 		s = strings.Map(func(r rune) rune {
 			if forbidden(r) {
@@ -102,6 +105,17 @@ func Escape(s string) string {
 		}, s)
 	}
 	return html.EscapeString(s)
+}
+
+// plain is quick to say that there is nothing to escape.
+func plain(s string) bool {
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c < ' ', c == '<', c == '>', c == '&', c == '"', c == '\'':
+			return false
+		}
+	}
+	return true
 }
 
 func forbidden(r rune) bool { return r < ' ' && r != '\t' && r != '\n' && r != '\r' }

@@ -1,6 +1,7 @@
 package keyed
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -10,8 +11,9 @@ import (
 // Elements that hold a slot or a group, and those one can press or type in,
 // get an id from the row: KEY--ACT, KEY--ACT-K, or KEY--3 by their order.
 func Row(tag, key string, items ...Item) Node {
-	w := writer{node: Node{Key: key}, used: map[string]bool{}}
-	w.element(Item{kind: element, name: tag, items: append([]Item{ID(key)}, items...)})
+	w := writer{node: Node{Key: key}}
+	w.b.Grow(512)
+	w.element(&Item{kind: element, name: tag, items: items}, key)
 	w.node.Shell = w.b.String()
 	return w.node
 }
@@ -19,36 +21,48 @@ func Row(tag, key string, items ...Item) Node {
 type writer struct {
 	node  Node
 	b     strings.Builder
-	used  map[string]bool
+	used  []string // ids made of an act
 	count int
 }
 
 // parts is an element's items sorted out: what goes into its tag, what inside.
+// It is made thousands of times for one picture, hence the room within it.
 type parts struct {
 	id      string
-	tag     []Item
-	content []Item
+	tag     []*Item
+	content []*Item
 	value   *Item // what a textarea holds
+	room    [2][8]*Item
 }
 
-func (w *writer) element(e Item) {
-	p := parts{}
-	p.sort(e.name, e.items)
-	w.anchor(p.content)
-	if p.id == "" && needsID(e.name, p) {
+func (p *parts) fill(tag string, items []Item) {
+	p.tag, p.content = p.room[0][:0], p.room[1][:0]
+	p.sort(tag, items)
+}
+
+func (w *writer) element(e *Item, id string) {
+	var p parts
+	p.fill(e.name, e.items)
+	if id != "" {
+		p.id = id
+	}
+	w.anchor(&p)
+	if p.id == "" && needsID(e.name, &p) {
 		p.id = w.name(p.tag)
 	}
-	w.openTag(e.name, p)
+	w.openTag(e.name, &p)
 	if void[e.name] {
 		return
 	}
-	w.content(p)
-	w.b.WriteString("</" + e.name + ">")
+	w.content(&p)
+	w.b.WriteString("</")
+	w.b.WriteString(e.name)
+	w.b.WriteByte('>')
 }
 
 func (p *parts) sort(tag string, items []Item) {
 	for i := range items {
-		it := items[i]
+		it := &items[i]
 		switch it.kind {
 		case nothing:
 		case several:
@@ -63,7 +77,7 @@ func (p *parts) sort(tag string, items []Item) {
 			p.tag = append(p.tag, it)
 		case inputValue:
 			if tag == "textarea" {
-				p.value = &it
+				p.value = it
 				continue
 			}
 			p.tag = append(p.tag, it)
@@ -76,40 +90,44 @@ func (p *parts) sort(tag string, items []Item) {
 }
 
 // addRows joins runs of rows that stand beside each other into one group.
-func (p *parts) addRows(it Item) {
+func (p *parts) addRows(it *Item) {
 	last := len(p.content) - 1
 	if last < 0 || p.content[last].kind != rows {
 		p.content = append(p.content, it)
 		return
 	}
 	both := append(append([]Node{}, p.content[last].nodes...), it.nodes...)
-	p.content[last] = Nodes(both...)
+	p.content[last] = &Item{kind: rows, nodes: both}
 }
 
 // anchor gives an id to each element that follows a run of rows; a text there
 // is put into an element first.
-func (w *writer) anchor(content []Item) {
-	for i := 1; i < len(content); i++ {
-		if content[i-1].kind != rows {
+func (w *writer) anchor(p *parts) {
+	for i := 1; i < len(p.content); i++ {
+		if p.content[i-1].kind != rows {
 			continue
 		}
-		if content[i].kind != element {
-			content[i] = El("span", content[i])
+		it := p.content[i]
+		if it.kind != element {
+			it = &Item{kind: element, name: "span", items: []Item{*it}}
 		}
-		if content[i].id() == "" {
-			items := append([]Item{ID(w.name(content[i].items))}, content[i].items...)
-			content[i] = El(content[i].name, items...)
+		if it.id() == "" {
+			var inner parts
+			inner.fill(it.name, it.items)
+			items := append([]Item{ID(w.name(inner.tag))}, it.items...)
+			it = &Item{kind: element, name: it.name, items: items}
 		}
+		p.content[i] = it
 	}
 }
 
-func (it Item) id() string {
-	p := parts{}
-	p.sort(it.name, it.items)
+func (it *Item) id() string {
+	var p parts
+	p.fill(it.name, it.items)
 	return p.id
 }
 
-func needsID(tag string, p parts) bool {
+func needsID(tag string, p *parts) bool {
 	if p.value != nil || soleSlot(p.content) || hasRows(p.content) {
 		return true
 	}
@@ -121,11 +139,11 @@ func needsID(tag string, p parts) bool {
 	return tag == "input" || tag == "select" || tag == "textarea"
 }
 
-func soleSlot(content []Item) bool {
+func soleSlot(content []*Item) bool {
 	return len(content) == 1 && (content[0].kind == text || content[0].kind == rawMarkup)
 }
 
-func hasRows(content []Item) bool {
+func hasRows(content []*Item) bool {
 	for _, it := range content {
 		if it.kind == rows {
 			return true
@@ -135,29 +153,29 @@ func hasRows(content []Item) bool {
 }
 
 // name makes an id that stays the same while the row's shape does.
-func (w *writer) name(tag []Item) string {
-	p := parts{}
-	p.sort("", tag)
-	act, k := "", ""
-	for _, it := range p.tag {
+func (w *writer) name(tag []*Item) string {
+	id := w.node.Key + "--"
+	acts := false
+	for _, it := range tag {
 		switch it.name {
 		case "data-act":
-			act = it.value
+			id += it.value
+			acts = true
 		case "data-k":
-			k = "-" + it.value
+			id += "-" + it.value
 		}
 	}
-	id := w.node.Key + "--" + act + k
-	if act == "" || w.used[id] {
+	if !acts || slices.Contains(w.used, id) {
 		w.count++
-		id = w.node.Key + "--" + act + k + strconv.Itoa(w.count)
+		return id + strconv.Itoa(w.count)
 	}
-	w.used[id] = true
+	w.used = append(w.used, id)
 	return id
 }
 
-func (w *writer) openTag(tag string, p parts) {
-	w.b.WriteString("<" + tag)
+func (w *writer) openTag(tag string, p *parts) {
+	w.b.WriteByte('<')
+	w.b.WriteString(tag)
 	if p.id != "" {
 		w.attr("id", p.id)
 	}
@@ -166,13 +184,13 @@ func (w *writer) openTag(tag string, p parts) {
 		case attribute:
 			w.attr(it.name, it.value)
 		case liveAttribute:
-			w.b.WriteString(" " + it.name + `="`)
+			w.open(it.name)
 			w.slot(Slot{At: p.id, Kind: SlotAttr, Name: it.name, Value: it.value})
 			w.b.WriteString(`"`)
 		case flag:
 			w.slot(Slot{At: p.id, Kind: SlotFlag, Name: it.name, On: it.on})
 		case inputValue:
-			w.b.WriteString(` value="`)
+			w.open("value")
 			w.slot(Slot{At: p.id, Kind: SlotValue, Value: it.value})
 			w.b.WriteString(`"`)
 		}
@@ -180,7 +198,7 @@ func (w *writer) openTag(tag string, p parts) {
 	w.b.WriteString(">")
 }
 
-func (w *writer) content(p parts) {
+func (w *writer) content(p *parts) {
 	switch {
 	case p.value != nil:
 		w.b.WriteString("\n") // the reader of markup drops one line break here
@@ -197,7 +215,7 @@ func (w *writer) content(p parts) {
 	for i, it := range p.content {
 		switch it.kind {
 		case element:
-			w.element(it)
+			w.element(it, "")
 		case text:
 			w.b.WriteString(Escape(it.value))
 		case rawMarkup:
@@ -214,7 +232,15 @@ func (w *writer) content(p parts) {
 }
 
 func (w *writer) attr(name, value string) {
-	w.b.WriteString(" " + name + `="` + Escape(value) + `"`)
+	w.open(name)
+	w.b.WriteString(Escape(value))
+	w.b.WriteByte('"')
+}
+
+func (w *writer) open(name string) {
+	w.b.WriteByte(' ')
+	w.b.WriteString(name)
+	w.b.WriteString(`="`)
 }
 
 func (w *writer) slot(s Slot) {
