@@ -153,8 +153,12 @@ func (s *scan) takeRating(it *item, u Unit) error {
 	switch {
 	case u == Volt && it.unit != Percent: // volts have no rating of their own
 		return s.problem(ExtraText, "")
+	case it.unit == None && it.sep == 'x' && s.names(u):
+		return nil // a body size: 4x7
 	case it.unit == None:
 		return s.bareRating(it, u)
+	case u == Henry && (it.unit == Ampere || it.unit == Ohm):
+		return nil // a choke's current and resistance have no place in a Spec; they stay in Text
 	case it.unit == Percent && it.n == 1 && !s.tol.Stated:
 		s.tol = Tolerance{v / 100, v / 100, true}
 		return nil

@@ -44,9 +44,9 @@ func bandTolerance(figure int) (Tolerance, bool) {
 // ColorBands reads the color bands of a resistor: three bands (±20 %), four,
 // or five with three figures.
 //
-// Five bands that end in gold or silver before yellow or orange are two
-// figures and a reliability band on some military parts (from memory): that
-// is an Ambiguous.
+// Five bands that end in yellow or orange may be two figures, multiplier,
+// tolerance and a reliability band, as on some military parts (from memory),
+// or three figures and a fine tolerance: that is an Ambiguous.
 func ColorBands(text string) (Spec, error) {
 	f, err := figuresOf(text)
 	if err != nil {

@@ -51,10 +51,35 @@ func (s *scan) openBy(spec Spec, open []reading) []reading {
 		return []reading{scale("mF for microfarads, as on old parts", 1), scale("thousandths of a farad", 1000)}
 	case thousandOrMeg:
 		return []reading{scale("M for megohms", 1), scale("M for thousand, as on some drawings before about 1950", 1e-3)}
+	case commaList:
+		return s.askCommaList(spec, scale("decimal comma", 1))
 	case milliOrMeg:
 		return []reading{scale("megohms", 1), scale("thousandths of an ohm", 1e-9)}
 	}
 	return s.askCodeOrRating(spec, scale("letter in the decimal place", 1))
+}
+
+// askCommaList: "16,16" may be two sections of a can.
+func (s *scan) askCommaList(spec Spec, decimal reading) []reading {
+	it := &s.items[0]
+	for i := range s.count {
+		if s.items[i].first.doubt == commaList {
+			it = &s.items[i]
+		}
+	}
+	if spec.Unit != Farad || it.n > 1 || it.first.doubt != commaList {
+		return nil
+	}
+	mark := it.first.start
+	for s.b[mark] != ',' {
+		mark++
+	}
+	end := mark + 1
+	for end < s.n && isFigure(s.b[end]) {
+		end++
+	}
+	a, b := s.slowValue(it.first.start, -1, mark, 0), s.slowValue(mark+1, -1, end, 0)
+	return []reading{decimal, {"two sections", []float64{a * it.factor, b * it.factor}, 0}}
 }
 
 // askCodeOrRating: "10u50" is 10.5 µF by the code, 10 µF 50 V on many lists.

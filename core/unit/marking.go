@@ -101,6 +101,10 @@ func (s *scan) item() error {
 		}
 	}
 	keep, err := s.suffix(it)
+	if s.aside && it.unit == None {
+		keep = false
+	}
+	s.aside = false
 	if err != nil || !keep {
 		*it = item{}
 		return err

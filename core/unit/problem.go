@@ -168,14 +168,16 @@ func Located(err error, file string, line int, column, cell string) (p Problem, 
 // LookAlike offers a number for a text in which letters stand for figures
 // that look like them: "45O" -> "450"; "" if there is none.
 func LookAlike(text string) string {
-	swap := strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1", "|", "1", "S", "5", "B", "8", "Z", "2")
 	t := strings.TrimSpace(text)
-	fixed := swap.Replace(t)
-	if fixed == t || len(t) > 30 || strings.IndexAny(t, "0123456789") < 0 {
+	number := strings.TrimRight(t, "VvWwAaFuµKkMΩ% ")
+	fixed := likeFigures.Replace(number)
+	if fixed == number || len(t) > 30 || strings.IndexAny(t, "0123456789") < 0 {
 		return ""
 	}
 	if v, err := strconv.ParseFloat(strings.Replace(fixed, ",", ".", 1), 64); err != nil || !finite(v) {
 		return ""
 	}
-	return fixed
+	return fixed + t[len(number):]
 }
+
+var likeFigures = strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1", "|", "1", "S", "5", "B", "8", "Z", "2")

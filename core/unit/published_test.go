@@ -95,18 +95,19 @@ func TestPublishedColors(t *testing.T) {
 func TestColorBandsRefused(t *testing.T) {
 	tests := []struct{ text, err string }{
 		// A fifth band of yellow: four bands and reliability, or 0.02 %.
-		{"brown black brown gold yellow", "not-a-number"}, // gold as multiplier of 101 reads, but see below
+		{"brown black brown gold yellow", "ambiguous: 100 Ω ±5 % (four bands and a reliability band) or 10.1 Ω ±0.02 % (five bands)"},
 		{"gold orange black brown", "not-a-number"},
+		{"brown black orange gray", "not-a-number"}, // sources differ on gray
 		{"brown black", "not-a-number"},
 		{"brown blakc orange", "unknown-word"},
+		{"", "not-a-number"},
 	}
-	for _, tt := range tests[1:] {
+	for _, tt := range tests {
 		if _, err := ColorBands(tt.text); errText(err) != tt.err {
 			t.Errorf("ColorBands(%q): %q, want %q", tt.text, errText(err), tt.err)
 		}
 	}
-	want := "ambiguous: 100 Ω ±5 % (four bands and a reliability band) or 10.1 Ω ±0.02 % (five bands)"
-	if _, err := ColorBands(tests[0].text); errText(err) != want {
-		t.Errorf("reliability band: %q, want %q", errText(err), want)
+	if _, err := BodyEndDot("blue", "gray", "orange", "red"); errText(err) != "unknown-word" {
+		t.Errorf("red on the other end: %v", err)
 	}
 }

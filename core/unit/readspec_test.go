@@ -100,6 +100,13 @@ func TestReadSpec(t *testing.T) {
 		{"10pF ±0.5pF", Farad, "10 pF ±5 %", ""},
 		{"22uF 450", Farad, "22 µF 450 V", ""},
 		{"µ47", Farad, "470 nF", ""},
+		{"16µF,450V", None, "16 µF 450 V", ""},
+		{"0,0047/1kV", Farad, "4.7 nF 1000 V", ""},
+		{"8+8µF/450V", None, "8+8 µF 450 V", ""},
+		{"22n 400V K", None, "22 nF 400 V ±10 %", ""},
+		{"47uF 63V 4x7", Farad, "47 µF 63 V", ""},
+		{"16,16 µF 450V", None, "", "ambiguous: 16.16 µF 450 V (decimal comma) or 16+16 µF 450 V (two sections)"},
+		{"1/4 µF 600V", None, "", "ambiguous: 250 nF 600 V (fraction) or 1+4 µF 600 V (two sections)"},
 
 		// Resistors.
 		{"4k7", None, "4.7 kΩ", ""},
@@ -130,12 +137,21 @@ func TestReadSpec(t *testing.T) {
 		{"103", Ohm, "", "ambiguous: 103 Ω (ohms) or 10 kΩ (three-figure code)"},
 		{"1/2 MEG", Ohm, "500 kΩ", ""},
 		{"100 MΩ", None, "100 MΩ", ""},
+		{"B500K", Ohm, "500 kΩ", ""},
+		{"250KA pot", Ohm, "250 kΩ", ""},
+		{"100K/1/2W", None, "100 kΩ 0.5 W", ""},
+		{"1K5W", Ohm, "", "unknown-unit"},
+		{"4.7m", Ohm, "", "ambiguous: 4.7 MΩ (megohms) or 0.0047 Ω (thousandths of an ohm)"},
+		{"22,000", Ohm, "", "ambiguous: 22 Ω (a decimal mark) or 22 kΩ (a thousands mark)"},
 
 		// Fuses, taps and the rest.
 		{"2A T", None, "2 A T", ""},
 		{"T2A", None, "2 A T", ""},
 		{"2 A slow-blow", None, "2 A T", ""},
-		{"Fuse T2A (per 5, price each)", Ampere, "", "extra-text"},
+		{"Fuse T2A (per 5, price each)", Ampere, "2 A T", ""},
+		{"Fuse T2A (per 5, price each)", None, "2 A T", ""},
+		{"5A 125V F", None, "5 A F 125 V", ""},
+		{"F 5A", None, "5 A F", ""},
 		{"Fuse slow 2A", None, "2 A T", ""},
 		{"F500mA", None, "500 mA F", ""},
 		{"T2AL250V", None, "2 A T 250 V", ""},
@@ -150,6 +166,7 @@ func TestReadSpec(t *testing.T) {
 		{"6.3 ±10%", Volt, "6.3 V ±10 %", ""},
 		{"1/2", Watt, "0.5 W", ""},
 		{"10 Hy", Henry, "10 H", ""},
+		{"Choke 4H 90mA", None, "4 H", ""},
 
 		// Refused.
 		{"", Farad, "", "empty"},

@@ -4,13 +4,14 @@ package unit
 // tolerance letter. All other words are passed over.
 func (s *scan) word() error {
 	start := s.i
-	if s.leadingMark() || s.fuseMark() {
+	if s.leadingMark() || s.fuseMark() || s.taperMark() {
 		return s.item()
 	}
 	end := s.tokenEnd(start)
 	b := s.b[start:end]
 	s.i = end
-	if n := len(b); n == 1 && s.count > 0 && s.loneLetter(b[0]) {
+	if len(b) == 1 {
+		s.loneLetter(b[0])
 		return nil
 	}
 	if n := len(b); n < 3 || n > 12 {
@@ -78,20 +79,35 @@ func (s *scan) fuseMark() bool {
 }
 
 // loneLetter reads a tolerance letter or a fuse speed that stands alone.
-func (s *scan) loneLetter(c byte) bool {
-	it := &s.items[s.count-1]
-	switch {
-	case (c == 'T' || c == 'F') && (it.unit == Ampere || s.hint == Ampere):
+// The speed counts only if the value turns out to be amperes.
+func (s *scan) loneLetter(c byte) {
+	switch c {
+	case 'T', 'F':
 		s.speed = c
-	case toleranceLetter(c) && it.letter == 0 && (it.unit == Farad || it.unit == Ohm):
-		it.letter = c
-	default:
+	case 'J', 'K', 'M', 'Z':
+		for i := range s.count {
+			if it := &s.items[i]; it.unit == Farad || it.unit == Ohm {
+				it.letter = c
+				return
+			}
+		}
+	}
+}
+
+// taperMark steps over the taper letter of a pot, "B500K". It stays in Text.
+func (s *scan) taperMark() bool {
+	c := s.at(0)
+	if s.hint != Ohm || c < 'A' || c > 'C' || !isFigure(s.at(1)) || s.count > 0 {
 		return false
 	}
+	s.i++
 	return true
 }
 
 func (s *scan) shortWord(b []byte) {
+	if len(b) == 2 && b[0]|0x20 == 'o' && b[1]|0x20 == 'f' {
+		s.aside = true // "pack of 5"
+	}
 	if s.count == 0 || len(b) != 2 {
 		return
 	}
@@ -115,6 +131,8 @@ func (s *scan) longWord(b []byte) error {
 		speed = 'T'
 	case "fast", "quick", "fast-acting", "fast-blow", "quick-blow", "quick-acting", "flink", "snel":
 		speed = 'F'
+	case "per", "pack", "bag", "box":
+		s.aside = true
 	case "surge":
 		if s.count > 0 && s.items[s.count-1].unit == Volt {
 			s.items[s.count-1].surge = true

@@ -84,8 +84,8 @@ func (s *scan) wordWithLetter(b []byte, glued bool) (word, byte) {
 	last := b[len(b)-1]
 	w = wordOf(b[:len(b)-1], s.hint)
 	switch {
-	case (w.unit == Farad || w.unit == Ohm) && toleranceLetter(last):
-		return w, last
+	case (w.unit == Farad || w.unit == Ohm) && toleranceLetter(last) || taper(w.unit, last):
+		return w, withoutTaper(w.unit, last)
 	case w.unit == Ampere && (last == 'T' || last == 'F'):
 		s.speed = last
 		return w, 0
@@ -98,6 +98,17 @@ func (s *scan) wordWithLetter(b []byte, glued bool) (word, byte) {
 func toleranceLetter(c byte) bool {
 	_, ok := ToleranceOf(c, 0)
 	return ok && c != 'T' && c != 'S' && c != 'Q'
+}
+
+// taper: A, B and C after ohms name the taper of a pot, which has no place in
+// a Spec; it stays in Text. Common practice, no source.
+func taper(u Unit, c byte) bool { return u == Ohm && c >= 'A' && c <= 'C' }
+
+func withoutTaper(u Unit, c byte) byte {
+	if taper(u, c) {
+		return 0
+	}
+	return c
 }
 
 // letterTolerance reads "223K", ".1K", "100 J": with capacitors a lone letter
@@ -125,8 +136,8 @@ func (s *scan) letterTolerance(it *item, b []byte, end int, glued bool) bool {
 func (s *scan) afterInfix(it *item, b []byte, glued bool, mark, end int) error {
 	w := wordOf(b, s.hint)
 	switch {
-	case len(b) == 1 && glued && toleranceLetter(b[0]) && !(b[0] == 'F' && it.unit == Farad):
-		it.letter, s.i = b[0], end
+	case len(b) == 1 && glued && (toleranceLetter(b[0]) && !(b[0] == 'F' && it.unit == Farad) || taper(it.unit, b[0])):
+		it.letter, s.i = withoutTaper(it.unit, b[0]), end
 	case w.unit == it.unit && w.factor == 1 && w.kind == unitWord:
 		s.i = end
 	case glued:
