@@ -89,8 +89,10 @@ func foldOrdered(ordered []hashed, known []string) State {
 func keysOf(known []string) map[string]string {
 	keys := map[string]string{}
 	for _, k := range known {
-		kind, field, _ := strings.Cut(k, ":")
-		keys[kind] = field
+		kind, field, named := strings.Cut(k, ":")
+		if _, known := keys[kind]; named || !known {
+			keys[kind] = field
+		}
 	}
 	return keys
 }

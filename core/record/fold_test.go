@@ -114,7 +114,7 @@ func TestStateTellsOriginAndOrder(t *testing.T) {
 func TestFoldByAnotherField(t *testing.T) {
 	rs := byHand(t, "set", `{"name":"Player","accept":["T1"]}`, "set", `{"name":"Collector","accept":[]}`, "pick", `{"name":"Player"}`,
 		"set", `{"name":"Player","accept":["T2"]}`, "set", `{"id":"x","name":"Player","accept":["T3"]}`, "set", `{"accept":["T4"]}`, "odd", `{}`)
-	s := Fold(rs, "set:name", "pick")
+	s := Fold(rs, "set", "set:name", "set", "pick")
 	wantText(t, "sets", fmt.Sprintf("%q %q", s.IDs("set"), s.IDs("pick")), `["Player" "Collector" "x" ""] [""]`)
 	got, _ := s.JSON("set", "Player")
 	wantText(t, "set", string(got), `{"accept":["T2"],"id":"Player","name":"Player"}`)
