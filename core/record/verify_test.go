@@ -172,18 +172,14 @@ func after(f File, i int) Record {
 	return f.Records[i]
 }
 
-// namesOneOf asks of the first break only. A changed id or device is named as
-// it now stands, so n serves to tell the record.
+// namesOneOf asks of the first break only. A changed id is named as it now
+// stands, and so is a changed n; the other of the two tells the record.
 func namesOneOf(rep Report, r, next Record) bool {
 	if len(rep.Broken) == 0 {
 		return false
 	}
-	for _, b := range rep.Broken {
-		if b.N == r.N || b.ID == r.ID || b.ID == next.ID {
-			return true
-		}
-	}
-	return false
+	b := rep.Broken[0]
+	return b.N == r.N || b.ID == r.ID || b.ID == next.ID
 }
 
 func TestHeadsAreVerified(t *testing.T) {
