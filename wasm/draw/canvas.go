@@ -57,6 +57,7 @@ type canvas struct {
 const (
 	width = 360.0 // of all pictures but the marks
 	size  = 14.0  // of all words in them
+	wide  = 0.58  // of a letter, by its size
 )
 
 func (c *canvas) name(title, desc string) {
@@ -127,11 +128,11 @@ func num(v float64) string {
 }
 
 // spanOf is the room words need. Fonts differ: this is a wide one's.
-func spanOf(say string) float64 { return float64(utf8.RuneCountInString(say)) * size * 0.6 }
+func spanOf(say string) float64 { return float64(utf8.RuneCountInString(say)) * size * wide }
 
 // cut shortens words to the room there is.
 func cut(say string, room float64) string {
-	fit := int(room / (size * 0.6))
+	fit := int(room / (size * wide))
 	if utf8.RuneCountInString(say) <= fit || fit < 2 {
 		return say
 	}

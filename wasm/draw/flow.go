@@ -13,18 +13,20 @@ var stages = []stage{
 }
 
 const (
-	flowWide = 540.0
+	flowWide = 564.0
 	cardWide = 156.0
 	cardHigh = 92.0
 	flowGap  = 36.0
 )
 
 // Flow shows how a finding becomes an order. It stands alone in a file: it has
-// its own paper.
+// its own paper. The figures are those of an invented job.
+//
+//go:generate go test -run TestFlowFile -update
 func Flow() string {
 	c := &canvas{w: flowWide}
 	c.name("From a finding to an order", "finding, need, verdict, plan, decision, order: each follows from the one before; a changed reading changes all after it")
-	high := 2*cardHigh + 92
+	high := 2*cardHigh + 94
 	c.rect(paper, 0, 0, flowWide, high)
 	for i, s := range stages {
 		x, y := place(i)
@@ -40,9 +42,9 @@ func Flow() string {
 // place goes to the right in the upper row and comes back in the lower.
 func place(i int) (x, y float64) {
 	if i < 3 {
-		return 1 + float64(i)*(cardWide+flowGap), 12
+		return 13 + float64(i)*(cardWide+flowGap), 14
 	}
-	return 1 + float64(5-i)*(cardWide+flowGap), 12 + cardHigh + 40
+	return 13 + float64(5-i)*(cardWide+flowGap), 14 + cardHigh + 40
 }
 
 func (c *canvas) stage(s stage, x, y float64) {

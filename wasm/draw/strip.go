@@ -26,8 +26,8 @@ func MarginStrip(s Strip) string {
 	above, below := s.above(), s.below()
 	a := s.axis()
 	top := 4 + float64(len(above))*rowHigh + 8
-	c.flags(a, above, top, -1)
-	bottom := c.flags(a, below, top+barHigh, 1)
+	c.callouts(a, above, top, -1)
+	bottom := c.callouts(a, below, top+barHigh, 1)
 	bottom = c.tornFrom(a, s.Unit, below, top+barHigh, bottom)
 	s.bar(c, a, top)
 	return c.svg("strip strip-"+s.Kind.Slug(), bottom+6)
@@ -54,8 +54,8 @@ func (s Strip) describe() string {
 	return strings.Join(parts, ", ")
 }
 
-// A flag is an upright line with its number.
-type flag struct {
+// A callout is an upright line with its number.
+type callout struct {
 	v    float64
 	say  string
 	pen  brush
@@ -70,11 +70,11 @@ func (s Strip) amount(v float64) string {
 	return unit.FormatAmount(v, s.Unit, -1)
 }
 
-func (s Strip) above() []flag {
-	var all []flag
+func (s Strip) above() []callout {
+	var all []callout
 	add := func(v float64, say string, pen, line brush) {
 		if v != 0 {
-			all = append(all, flag{v, say, pen, line})
+			all = append(all, callout{v, say, pen, line})
 		}
 	}
 	add(s.Floor, "least "+unit.Short(s.Floor, s.Unit), bold, inkLine)
@@ -83,7 +83,7 @@ func (s Strip) above() []flag {
 	return sorted(all)
 }
 
-func (s Strip) below() []flag {
+func (s Strip) below() []callout {
 	if !s.known() {
 		return nil
 	}
@@ -91,17 +91,17 @@ func (s Strip) below() []flag {
 	if s.Kind.Over() {
 		worst, line = overBold, overLine
 	}
-	all := []flag{{s.Worst, "worst " + s.amount(s.Worst), worst, line}}
+	all := []callout{{s.Worst, "worst " + s.amount(s.Worst), worst, line}}
 	if s.Expected != 0 && s.amount(s.Expected) != s.amount(s.Worst) {
-		all = append(all, flag{s.Expected, "expected " + s.amount(s.Expected), soft, hair})
+		all = append(all, callout{s.Expected, "expected " + s.amount(s.Expected), soft, hair})
 	}
 	if s.Inherited != 0 && s.Kind == OverWorsened && s.amount(s.Inherited) != s.amount(s.Worst) {
-		all = append(all, flag{s.Inherited, "as found " + s.amount(s.Inherited), soft, hair})
+		all = append(all, callout{s.Inherited, "as found " + s.amount(s.Inherited), soft, hair})
 	}
 	return sorted(all)
 }
 
-func sorted(all []flag) []flag {
+func sorted(all []callout) []callout {
 	sort.SliceStable(all, func(i, j int) bool { return all[i].v < all[j].v })
 	return all
 }
@@ -135,12 +135,12 @@ func roundDown(v float64) float64 {
 	return math.Floor(v/step+1e-9) * step
 }
 
-// flags draws lines and numbers away from the bar's edge at y, upward where
-// way is -1. The leftmost number is nearest, so that no line crosses another's
-// words. It returns how far they reach.
-func (c *canvas) flags(a axis, all []flag, y, way float64) float64 {
+// callouts draws lines and numbers away from the bar's edge at y, upward where
+// way is -1, and returns how far they reach.
+func (c *canvas) callouts(a axis, all []callout, y, way float64) float64 {
+	ordered, rightward := arrange(a, all)
 	reach := y + 5*way
-	for i, f := range all {
+	for i, f := range ordered {
 		row := y + way*(8+float64(i)*rowHigh)
 		base := row
 		if way > 0 {
@@ -148,30 +148,45 @@ func (c *canvas) flags(a axis, all []flag, y, way float64) float64 {
 		}
 		x := a.at(f.v)
 		c.line(f.line, x, y, x, row+way*(size-2))
-		c.flagText(f, x, base)
+		if rightward || x < spanOf(f.say)+5 {
+			c.text(f.pen, fromLeft, x+5, base, f.say)
+		} else {
+			c.text(f.pen, fromRight, x-5, base, f.say)
+		}
 		reach = row + way*size
 	}
 	return reach
 }
 
-func (c *canvas) flagText(f flag, x, y float64) {
-	if x > spanOf(f.say) {
-		c.text(f.pen, fromRight, x-5, y, f.say)
-		return
+// arrange orders callouts from the bar outward so that no line crosses another's
+// words: words stand left of their lines and the leftmost is nearest, or, where
+// there is no room for that, right of them and the rightmost is nearest.
+func arrange(a axis, all []callout) (ordered []callout, rightward bool) {
+	left, right := true, true
+	for _, f := range all {
+		x, span := a.at(f.v), spanOf(f.say)+5
+		left = left && x >= span
+		right = right && x+span <= width
 	}
-	c.text(f.pen, fromLeft, x+5, y, f.say)
+	if left || !right {
+		return all, false
+	}
+	ordered = append(ordered, all...)
+	sort.SliceStable(ordered, func(i, j int) bool { return ordered[i].v > ordered[j].v })
+	return ordered, true
 }
 
 // tornFrom prints where a torn bar starts, on the first line below it with
 // room for that.
-func (c *canvas) tornFrom(a axis, u unit.Unit, below []flag, y, bottom float64) float64 {
+func (c *canvas) tornFrom(a axis, u unit.Unit, below []callout, y, bottom float64) float64 {
 	if a.from == 0 {
 		return bottom
 	}
 	say := "from " + unit.Short(a.from, u)
+	ordered, rightward := arrange(a, below)
 	row := len(below)
-	for i, f := range below {
-		if x := a.at(f.v); x > spanOf(f.say) && x-spanOf(f.say) > spanOf(say)+10 {
+	for i, f := range ordered {
+		if !rightward && a.at(f.v)-spanOf(f.say) > spanOf(say)+10 {
 			row = i
 			break
 		}
