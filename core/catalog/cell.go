@@ -69,6 +69,9 @@ func readPrice(cell, currency string, mark money.Mark) (price money.Decimal, pri
 // stripCurrency takes a currency sign or code off either end. other names
 // what the sign means if that is not the currency of the list.
 func stripCurrency(t, currency string) (rest, other string) {
+	if strings.Trim(t, "0123456789.,") == "" {
+		return t, ""
+	}
 	for _, c := range currencySigns {
 		rest, ok := cutEnd(t, c.sign)
 		if !ok {
@@ -95,6 +98,9 @@ func cutEnd(t, sign string) (string, bool) {
 // tidyNumber takes off what stands around a number in price cells: "each",
 // and ",-" for no cents.
 func tidyNumber(t string) string {
+	if strings.Trim(t, "0123456789.") == "" {
+		return t
+	}
 	for _, w := range []string{" each", " ea.", " ea", "/ea", "/st", "/stk", "/pc", " p/st", " p.p.", "/pce"} {
 		if rest, ok := cutSuffixFold(t, w); ok {
 			t = strings.TrimSpace(rest)
@@ -145,10 +151,12 @@ func choices(a unit.Ambiguous) string {
 	return strings.Join(say, " or ")
 }
 
+var lookAlikes = strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1")
+
 // lettersAsDigits returns "450" for "45O": the same text with letters that
 // are often typed for digits, "" if that makes no number either.
 func lettersAsDigits(s string) string {
-	t := strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1").Replace(strings.TrimSpace(s))
+	t := lookAlikes.Replace(strings.TrimSpace(s))
 	if t == s || !digits(strings.NewReplacer(".", "", ",", "").Replace(t)) {
 		return ""
 	}
@@ -277,10 +285,12 @@ func splitDigits(p string) string {
 // percent. From memory, not compared with the standard's text.
 var toleranceLetters = map[string]float64{"B": 0.1, "C": 0.25, "D": 0.5, "F": 1, "G": 2, "J": 5, "K": 10, "M": 20, "N": 30}
 
+var toleranceSigns = strings.NewReplacer("%", "", "±", "", "+/-", "", "+-", "", " ", "", ",", ".", "\u00a0", "", "−", "-", "–", "-")
+
 // readTolerance reads "10", "±10 %", "10%", "K", "-20+80", "-10/+50 %".
 func readTolerance(cell string) (unit.Tolerance, bool) {
 	t := strings.ToUpper(strings.TrimSpace(unguard(cell)))
-	t = strings.NewReplacer("%", "", "±", "", "+/-", "", "+-", "", " ", "", ",", ".", "\u00a0", "", "−", "-", "–", "-").Replace(t)
+	t = toleranceSigns.Replace(t)
 	if v, ok := toleranceLetters[t]; ok {
 		return unit.Tolerance{Minus: v / 100, Plus: v / 100, Stated: true}, true
 	}

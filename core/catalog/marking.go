@@ -59,10 +59,12 @@ func readMarking(text string, tubes bool) marking {
 	return m
 }
 
+var markingGaps = strings.NewReplacer(", ", " ", "(", " ", ")", " ", ";", " ", "\u00a0", " ", " @ ", "@", " / ", "/", "[", " ", "]", " ", "|", " ")
+
 // splitMarking cuts at blanks, brackets, semicolons and at commas that stand
 // before a blank: a comma between digits may be a decimal one.
 func splitMarking(text string) []string {
-	text = strings.NewReplacer(", ", " ", "(", " ", ")", " ", ";", " ", "\u00a0", " ", " @ ", "@", " / ", "/", "[", " ", "]", " ", "|", " ").Replace(text)
+	text = markingGaps.Replace(text)
 	words := strings.Fields(text)
 	for i, w := range words {
 		words[i] = strings.TrimRight(w, ",:")

@@ -1,7 +1,9 @@
 package catalog
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -67,6 +69,7 @@ func NewReader(name, file string, data []byte, terms Terms, m *Mapping, fixes ..
 		return nil, err
 	}
 	r.list.Mapping.Encoding = encoding
+	r.list.Offers = make([]Offer, 0, min(strings.Count(text, "\n"), 1<<17))
 	r.prepare()
 	return r, nil
 }
@@ -106,8 +109,14 @@ func (r *Reader) Next() bool {
 	return !r.over
 }
 
-// List returns what was read so far.
-func (r *Reader) List() List { return r.list }
+// List returns what was read so far, problems in the order of their lines.
+func (r *Reader) List() List {
+	byLine := func(a, b unit.Problem) int { return cmp.Compare(a.Line, b.Line) }
+	slices.SortStableFunc(r.list.Aside, byLine)
+	slices.SortStableFunc(r.list.Notes, byLine)
+	slices.SortStableFunc(r.list.AsideRows, func(a, b Row) int { return cmp.Compare(a.Line, b.Line) })
+	return r.list
+}
 
 // pull returns the next row with its fixes made.
 func (r *Reader) pull() (rawRow, bool) {

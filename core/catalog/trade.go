@@ -96,17 +96,45 @@ func anyWord(text, words string) bool {
 	return false
 }
 
-// kindOf finds the kind the words of a description name, Unknown if none.
-func kindOf(p string) Kind {
+// phrase is one entry of a word list under its first word; order is its
+// place in the list, and the lowest that stands in a text decides.
+type phrase struct {
+	words string
+	order int
+	kind  Kind
+}
+
+// phrases index the accessories and then kindWords by their first word, so
+// that a description costs one look-up a word.
+var phrases = func() map[string][]phrase {
+	m := map[string][]phrase{}
+	put := func(words string, k Kind) {
+		first, _, _ := strings.Cut(words, " ")
+		m[first] = append(m[first], phrase{words, phraseCount, k})
+		phraseCount++
+	}
 	for _, w := range accessories {
-		if hasWord(p, w) {
-			return Other
-		}
+		put(w, Other)
 	}
 	for _, k := range kindWords {
-		if hasWord(p, k.words) {
-			return k.kind
-		}
+		put(k.words, k.kind)
 	}
-	return Unknown
+	return m
+}()
+
+var phraseCount int
+
+// kindOf finds the kind the words of a description name, Unknown if none.
+func kindOf(p string) Kind {
+	kind, best := Unknown, -1
+	for rest := p; rest != ""; {
+		word, after, _ := strings.Cut(rest, " ")
+		for _, f := range phrases[word] {
+			if (best < 0 || f.order < best) && strings.HasPrefix(rest, f.words) && (len(rest) == len(f.words) || rest[len(f.words)] == ' ') {
+				kind, best = f.kind, f.order
+			}
+		}
+		rest = after
+	}
+	return kind
 }
