@@ -127,7 +127,7 @@ func amount(w *row, q quantity) (v, step float64) {
 		w.problem("value", "", unit.Missing, "")
 		return 0, 0
 	case !bare(value):
-		if u != "" && !strings.HasSuffix(value, u) && !sameUnit(value, u, q.unit) {
+		if u != "" && !sameUnit(value, u, q.unit) {
 			w.problem("unit", u, unit.WrongUnit, "")
 			return 0, 0
 		}
@@ -138,6 +138,9 @@ func amount(w *row, q quantity) (v, step float64) {
 		return 0, 0
 	}
 	v, err := unit.Read(text, q.unit)
+	if ohms, ok := asMarked(value); err != nil && q.unit == unit.Ohm && ok {
+		v, err = ohms, nil
+	}
 	if err != nil {
 		w.failed(err, "value", text)
 		return 0, 0
@@ -149,14 +152,30 @@ func amount(w *row, q quantity) (v, step float64) {
 	return v, stepOf(value, v)
 }
 
+// asMarked reads a resistance written as on a part, "4k7".
+func asMarked(text string) (float64, bool) {
+	s, err := unit.ReadSpec(text, unit.Ohm)
+	return s.Value(), err == nil && s.Unit == unit.Ohm && s.Canonical() == unit.Short(s.Value(), unit.Ohm)
+}
+
 // bare reports whether a text is a number without a unit.
 func bare(text string) bool { return strings.Trim(text, "0123456789.,+-− '") == "" }
 
-// sameUnit reports whether the unit cell says no other thing than the value:
-// "4k7" with "ohms" does, "2.5 mA" with "A" does not.
+// sameUnit reports whether the unit cell says the same as the unit behind the
+// value: "318 V" with "volts", "4k7" with "ohms", but not "2.5 mA" with "A".
 func sameUnit(value, cell string, u unit.Unit) bool {
-	one, err := unit.Read("1 "+cell, u)
-	return err == nil && one == 1 && !strings.HasSuffix(value, u.String())
+	behind := strings.TrimLeft(value, "0123456789.,+-− '")
+	if behind == cell {
+		return true
+	}
+	of, err := unit.Read("1 "+cell, u)
+	if err != nil {
+		return false
+	}
+	if own, err := unit.Read("1 "+behind, u); err == nil && strings.HasSuffix(behind, u.String()) {
+		return own == of
+	}
+	return of == 1 // "4k7": the prefix stands in the value, the unit in its cell
 }
 
 // stepOf is what one in the last written figure is worth, 0 if the text

@@ -152,7 +152,11 @@ func (c *Comparison) judge(m Meter) {
 		c.Reason = fmt.Sprintf("%s expected by ratio, but no meter error is stated: cannot say", expected)
 	default:
 		c.Agreement = Differs
-		c.Reason = fmt.Sprintf("%s expected by ratio, read %+.1f %% off it", expected, c.Percent)
+		side := "above"
+		if c.Percent < 0 {
+			side = "below"
+		}
+		c.Reason = fmt.Sprintf("%s expected by ratio, and the reading is %.1f %% %s it", expected, math.Abs(c.Percent), side)
 	}
 	if c.First.Ohms > 0 && b.Ohms > 0 && c.First.Ohms != b.Ohms {
 		c.Reason += "; meters of different input resistance"

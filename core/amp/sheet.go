@@ -1,6 +1,7 @@
 package amp
 
 import (
+	"strconv"
 	"strings"
 
 	"lugworth/core/unit"
@@ -86,7 +87,23 @@ func position(r *row, drawn bool) Position {
 	p.Extra = extras(r)
 	p.Role = role(r, &p, k)
 	p.Spec = marking(r, &p, k)
+	if drawn && p.Kind == "winding" {
+		acrossAll(r, p.Spec)
+	}
 	return p
+}
+
+// acrossAll tells of a winding written side by side ("290-0-290"): a sheet
+// gives the volts across the whole of it.
+func acrossAll(r *row, s unit.Spec) {
+	if len(s.Values) == 0 || len(s.Values) == 1 {
+		return
+	}
+	hint := "the volts across the whole winding"
+	if len(s.Values) == 3 && s.Values[1] == 0 {
+		hint = strconv.FormatFloat(s.Values[0]+s.Values[2], 'f', -1, 64)
+	}
+	r.problem("value", r.text("value"), unit.ExtraText, hint)
 }
 
 func unknownKind(r *row, p *Position) {

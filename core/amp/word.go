@@ -20,7 +20,8 @@ func among(words []string, word string) bool {
 }
 
 // nearest returns the word a slip of the pen away from text, "" if none is:
-// one letter wrong in a short word, two in one of six letters or more.
+// one letter wrong or two changed over in a short word, two wrong in one of
+// six letters or more.
 func nearest(text string, words []string) string {
 	best, least := "", 3
 	for _, w := range words {
@@ -28,11 +29,27 @@ func nearest(text string, words []string) string {
 		if len(w) >= 6 {
 			may = 2
 		}
-		if d := distance(text, w); d <= may && d < least {
+		d := distance(text, w)
+		if swapped(text, w) {
+			d = 1
+		}
+		if d <= may && d < least {
 			best, least = w, d
 		}
 	}
 	return best
+}
+
+// swapped reports whether two neighboring letters changed over make b of a.
+func swapped(a, b string) bool {
+	if len(a) != len(b) || a == b {
+		return false
+	}
+	i := 0
+	for a[i] == b[i] {
+		i++
+	}
+	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
 }
 
 // distance counts the letters to insert, drop or change to make b of a. Texts
