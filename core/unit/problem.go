@@ -92,6 +92,11 @@ const (
 	// Example: a quotation mark that is never closed.
 	// Discussion: the lines after it are read as usual.
 	BadRow Code = "bad-row"
+
+	// Circle: things that cause each other.
+	// Example: finding a caused by b, and b by a.
+	// Discussion: neither cures the other; a person must say which comes first.
+	Circle Code = "circle"
 )
 
 var sayings = map[Code]string{
@@ -100,7 +105,7 @@ var sayings = map[Code]string{
 	NotFinite: "is not a finite number", UnknownUnit: "has a unit we do not know", WrongUnit: "has the wrong unit",
 	TooLong: "is too long", ExtraText: "holds more than one reading", SeveralRatings: "gives sections different ratings",
 	UnknownWord: "is not a word we know here", Missing: "is missing", Duplicate: "comes twice",
-	BadRow: "cannot be split into cells",
+	BadRow: "cannot be split into cells", Circle: "comes round in a circle",
 }
 
 // Says returns the code in words, as they follow the text in a message.
