@@ -87,7 +87,7 @@ func circleFrom(f *Finding, by map[string]*Finding) (*unit.Problem, bool) {
 	if f.ID != first {
 		return nil, true // told of with another member
 	}
-	p := causeProblem(f.ID, "cause", strings.Join(append(ring, c.ID), " ← "), unit.Duplicate, "")
+	p := causeProblem(f.ID, "cause", strings.Join(append(ring, c.ID), " ← "), unit.Circle, "")
 	return &p, true
 }
 
