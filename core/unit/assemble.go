@@ -143,7 +143,7 @@ func (s *scan) splitList(it *item, u Unit) {
 	it.n--
 	it.unit, it.factor, it.ac, it.surge = None, 0, false, false
 	if it.n == 1 {
-		it.sep = 0
+		it.sep, it.paired = 0, u == Farad && last.unit == Volt
 	}
 }
 

@@ -12,6 +12,7 @@ type item struct {
 	letter byte // tolerance letter, 0 if none
 	ac     bool
 	surge  bool
+	paired bool // volts were joined to it: "50/500V"
 }
 
 // value returns the i-th number in SI units.

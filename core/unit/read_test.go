@@ -172,3 +172,28 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+func TestParseUnit(t *testing.T) {
+	tests := []struct {
+		text   string
+		unit   Unit
+		factor float64
+		ok     bool
+	}{
+		{"V", Volt, 1, true}, {" mA ", Ampere, 1e-3, true}, {"kΩ", Ohm, 1e3, true}, {"ohm", Ohm, 1, true},
+		{"µF", Farad, 1e-6, true}, {"uf", Farad, 1e-6, true}, {"mA/V", Siemens, 1e-3, true}, {"A/V", Siemens, 1, true},
+		{"%", Percent, 1, true}, {"h", Hour, 1, true}, {"days", Day, 1, true}, {"Hz", Hertz, 1, true}, {"H", Henry, 1, true},
+		{"", None, 1, true}, {"mF", None, 0, false}, {"mm", None, 0, false}, {"bananas", None, 0, false}, {"   ", None, 1, false},
+	}
+	for _, tt := range tests {
+		u, f, ok := ParseUnit(tt.text)
+		if u != tt.unit || ok != tt.ok || math.Abs(f-tt.factor) > 1e-15 {
+			t.Errorf("ParseUnit(%q) = %v, %v, %v, want %v, %v, %v", tt.text, u, f, ok, tt.unit, tt.factor, tt.ok)
+		}
+	}
+	for u := Volt; u <= Piece; u++ {
+		if got, f, ok := ParseUnit(u.String()); got != u || f != 1 || !ok {
+			t.Errorf("ParseUnit(%q) = %v, %v, %v", u.String(), got, f, ok)
+		}
+	}
+}

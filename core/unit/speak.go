@@ -9,7 +9,9 @@ func (s *scan) word() error {
 	}
 	end := s.tokenEnd(start)
 	b := s.b[start:end]
-	s.i = end
+	if s.i = end; end-start <= 2 && s.partNumber() {
+		return nil
+	}
 	if len(b) == 1 {
 		s.loneLetter(b[0])
 		return nil
@@ -31,6 +33,19 @@ func (s *scan) tokenEnd(j int) int {
 		j++
 	}
 	return j
+}
+
+// partNumber steps over the figures of "K-1002".
+func (s *scan) partNumber() bool {
+	k := 1
+	for s.at(0) == '-' && isFigure(s.at(k)) {
+		k++
+	}
+	if k == 1 || isLetter(s.at(k)) || s.at(k) == '.' {
+		return false
+	}
+	s.i += k
+	return true
 }
 
 // leadingMark turns R47 into 0R47: it steps over nothing, but tells item to

@@ -6,6 +6,12 @@ func (s *scan) suffix(it *item) (keep bool, err error) {
 	mark := s.i
 	s.spaces()
 	glued := s.i == mark
+	if s.at(0) == '-' && glued && isLetter(s.at(1)) { // "5-watt", "3-core"
+		s.i++
+		if wordOf(s.b[s.i:s.letters(s.i)], s.hint).kind == unknownWord {
+			return false, nil
+		}
+	}
 	start, end := s.i, s.letters(s.i)
 	if end == start {
 		s.i = mark

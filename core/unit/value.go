@@ -156,6 +156,7 @@ func (s *scan) bareFarad(spec *Spec, it *item) ([]reading, error) {
 		marked = marked || s.items[i].joined == '@' || i > 0 && s.items[i].unit == None && s.items[i].joined == '/'
 	}
 	code := it.first.lone && it.first.figures == 3 && v >= 100
+	marked = marked || it.paired && !(v >= 100 && s.volts >= 300)
 	switch {
 	case v == 0:
 		return nil, s.problem(OutOfRange, "")

@@ -195,3 +195,22 @@ func (s *scan) letters(j int) int {
 	}
 	return j
 }
+
+// ParseUnit reads a unit column: "V", "mA", "kΩ", "mA/V", "%". factor turns
+// an amount in that unit into SI base units. ok is false for a word that is no
+// unit or, like mF, may be two. An empty text is a plain number.
+func ParseUnit(text string) (u Unit, factor float64, ok bool) {
+	var s scan
+	if err := s.open(text, None); err != nil {
+		return None, 1, text == ""
+	}
+	end := s.n
+	for end > s.i && s.b[end-1] == ' ' {
+		end--
+	}
+	w := wordOf(s.b[s.i:end], None)
+	if w.kind == unknownWord || w.kind == asideWord || w.doubt == milliOrMicro || w.doubt == milliOrMeg {
+		return None, 0, false
+	}
+	return w.unit, w.factor, true
+}
