@@ -43,7 +43,7 @@ func readMarking(text string, tubes bool) marking {
 		w := words[i]
 		next := ""
 		if i+1 < len(words) {
-			next = strings.ToLower(words[i+1])
+			next = words[i+1]
 		}
 		if joined, ok := withUnit(w, next); ok {
 			w = joined
@@ -72,12 +72,11 @@ func splitMarking(text string) []string {
 	return words
 }
 
-// withUnit joins "22" and "µF" to "22µF".
+// withUnit joins "22" and "µF" to "22µF". The case is kept: M and m differ.
 func withUnit(w, next string) (string, bool) {
-	if isNumber(w) {
-		if _, ok := unitEnds[strings.TrimRight(next, ".,")]; ok && next != "m" && next != "h" {
-			return w + strings.TrimRight(next, ".,"), true
-		}
+	end := strings.TrimRight(next, ".,")
+	if _, ok := unitEnds[strings.ToLower(end)]; ok && isNumber(w) && end != "m" && end != "h" {
+		return w + end, true
 	}
 	return w, false
 }

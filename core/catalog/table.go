@@ -12,11 +12,12 @@ import (
 // A Table is a CSV file of our own making (terms, sheet, tasks): known
 // headings, any order, comma, semicolon, tab or bar, any encoding of Decode.
 type Table struct {
-	File     string
-	Headings []string
-	Rows     []TableRow
-	Problems []unit.Problem // rows that could not be cut or were too long
-	Count    int            // rows below the headings, blank lines not counted
+	File      string
+	Delimiter rune
+	Headings  []string
+	Rows      []TableRow
+	Problems  []unit.Problem // rows that could not be cut or were too long
+	Count     int            // rows below the headings, blank lines not counted
 }
 
 // A TableRow is one row, as long as the headings.
@@ -34,7 +35,9 @@ func ReadTable(file string, data []byte, need ...string) (Table, error) {
 	if err != nil {
 		return t, fmt.Errorf("%s: %w", file, err)
 	}
-	s := newSplitter(lineEnds(text), tableDelimiter(text, need))
+	text = lineEnds(text)
+	t.Delimiter = tableDelimiter(text, need)
+	s := newSplitter(text, t.Delimiter)
 	head, ok := s.next()
 	if !ok {
 		return t, fmt.Errorf("%s: the file is empty", file)

@@ -49,25 +49,25 @@ func ReadSheet(file string, data []byte) (Sheet, error) {
 	return s, nil
 }
 
-// keepText cuts the file into the pieces Write puts together again.
+// keepText cuts the file into the pieces Write puts together again: one for
+// each entry, and one for whatever stands between two.
 func (s *Sheet) keepText(t catalog.Table) {
-	text, encoding, _ := catalog.Decode(s.bytes) // ReadTable has decoded it already
-	s.plain = encoding == catalog.UTF8
+	text, _, _ := catalog.Decode(s.bytes) // ReadTable has decoded it already
+	if !strings.Contains(text, "\n") {
+		text = strings.ReplaceAll(text, "\r", "\n")
+	}
 	s.mark = bytes.HasPrefix(s.bytes, []byte("\xEF\xBB\xBF"))
+	s.comma = t.Delimiter
 	lines := strings.SplitAfter(text, "\n")
 	from := 0
 	for i, r := range t.Rows {
-		s.rows = append(s.rows, sheetRow{strings.Join(lines[from:r.Line-1], ""), -1})
-		end := len(lines)
-		if i+1 < len(t.Rows) {
-			end = t.Rows[i+1].Line - 1
-		}
-		s.rows = append(s.rows, sheetRow{strings.Join(lines[r.Line-1:end], ""), i})
+		end := r.Line + strings.Count(strings.Join(r.Cells, ""), "\n")
+		s.rows = append(s.rows,
+			sheetRow{strings.Join(lines[from:r.Line-1], ""), -1},
+			sheetRow{strings.Join(lines[r.Line-1:end], ""), i})
 		from = end
 	}
-	if len(t.Rows) == 0 {
-		s.rows = append(s.rows, sheetRow{text, -1})
-	}
+	s.rows = append(s.rows, sheetRow{strings.Join(lines[from:], ""), -1})
 }
 
 // Get returns the row of key.
@@ -88,23 +88,19 @@ func (s Sheet) Has(key string) bool {
 // Set returns a sheet with key changed; source says who decided, and when.
 // s itself stays as it is.
 func (s Sheet) Set(key, value, source string) Sheet {
-	n := Sheet{file: s.file, plain: s.plain, mark: s.mark,
-		Entries: slices.Clone(s.Entries), rows: slices.Clone(s.rows)}
-	raw := csvLine(key, value, source)
-	i := slices.IndexFunc(n.Entries, func(e Entry) bool { return e.Key == key })
-	if i < 0 {
-		i = len(n.Entries)
-		n.Entries = append(n.Entries, Entry{Key: key})
-		if k := len(n.rows) - 1; k >= 0 && n.rows[k].raw != "" && !strings.HasSuffix(n.rows[k].raw, "\n") {
-			n.rows[k].raw += "\n"
+	n := Sheet{file: s.file, mark: s.mark, comma: s.comma, rows: slices.Clone(s.rows)}
+	raw := n.line(key, value, source)
+	i := slices.IndexFunc(s.Entries, func(e Entry) bool { return e.Key == key })
+	at := slices.IndexFunc(n.rows, func(r sheetRow) bool { return i >= 0 && r.entry == i })
+	switch {
+	case at >= 0:
+		if strings.HasSuffix(n.rows[at].raw, "\r\n") {
+			raw = strings.TrimSuffix(raw, "\n") + "\r\n"
 		}
-		n.rows = append(n.rows, sheetRow{raw, i})
-	}
-	n.Entries[i].Value, n.Entries[i].Source = value, source
-	for k := range n.rows {
-		if n.rows[k].entry == i {
-			n.rows[k].raw = raw
-		}
+		n.rows[at].raw = raw
+	default:
+		n.endLine()
+		n.rows = append(n.rows, sheetRow{raw, len(s.Entries)})
 	}
 	again, err := ReadSheet(s.file, n.Write())
 	if err != nil {
@@ -113,9 +109,25 @@ func (s Sheet) Set(key, value, source string) Sheet {
 	return again
 }
 
-func csvLine(cells ...string) string {
+// endLine ends the last line if the file does not.
+func (s *Sheet) endLine() {
+	for i := len(s.rows) - 1; i >= 0; i-- {
+		if raw := s.rows[i].raw; raw != "" {
+			if !strings.HasSuffix(raw, "\n") {
+				s.rows[i].raw += "\n"
+			}
+			return
+		}
+	}
+}
+
+// line writes one row with the delimiter of the sheet.
+func (s Sheet) line(cells ...string) string {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
+	if s.comma != 0 {
+		w.Comma = s.comma
+	}
 	w.Write(cells) // a strings.Builder takes everything
 	w.Flush()
 	return b.String()
@@ -132,7 +144,7 @@ func (s Sheet) Write() []byte {
 	if s.mark {
 		b.WriteString("\xEF\xBB\xBF")
 	}
-	if len(s.rows) == 0 || s.rows[0].entry >= 0 {
+	if len(s.rows) == 0 || s.rows[0].entry >= 0 { // a sheet that was never a file
 		b.WriteString("key,value,source\n")
 	}
 	for _, r := range s.rows {
@@ -146,7 +158,7 @@ func (s Sheet) Write() []byte {
 func (s Sheet) Digest() string {
 	lines := make([]string, len(s.Entries))
 	for i, e := range s.Entries {
-		lines[i] = csvLine(e.Key, e.Value, e.Source)
+		lines[i] = Sheet{}.line(e.Key, e.Value, e.Source)
 	}
 	slices.Sort(lines)
 	sum := sha256.Sum256([]byte(strings.Join(lines, "")))

@@ -46,9 +46,9 @@ type Sheet struct {
 
 	file  string
 	rows  []sheetRow // how the file was written, for Write
-	plain bool       // the file was UTF-8 without a mark
-	mark  bool       // it had a byte-order mark
-	bytes []byte     // the file itself, until the sheet is changed
+	comma rune
+	mark  bool   // it had a byte-order mark
+	bytes []byte // the file itself, until the sheet is changed
 }
 
 // TaxOn says what the shop's tax falls on.
