@@ -83,10 +83,8 @@ func percentLetter(letter byte) float64 {
 
 func picofarads(letter byte) float64 {
 	switch letter {
-	case 'B', 'C', 'D':
-		return percentLetter(letter)
-	case 'F', 'G':
-		return percentLetter(letter)
+	case 'B', 'C', 'D', 'F', 'G':
+		return percentLetter(letter) // the same figures, in picofarads
 	}
 	return 0
 }
