@@ -55,7 +55,7 @@ type canvas struct {
 }
 
 const (
-	width = 360.0 // of all pictures but the marks
+	width = 320.0 // of all pictures but the marks
 	size  = 14.0  // of all words in them
 	wide  = 0.58  // of a letter, by its size
 )

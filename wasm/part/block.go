@@ -17,7 +17,14 @@ func Pile(pile, say, count string, sum keyed.Item) keyed.Item {
 		keyed.El("span", keyed.Class("pile-sum"), sum))
 }
 
-// Card is a block with a heading. Items may hold attributes for it.
+// Block is a card that stands straight under the view's question: its heading
+// is of the second order.
+func Block(heading string, items ...keyed.Item) keyed.Item {
+	return keyed.El("section", keyed.Class("card"), keyed.El("h2", keyed.Text(heading)), keyed.Several(items...))
+}
+
+// Card is a card inside a pile or a block: its heading is of the third order.
+// Items may hold attributes for it.
 func Card(heading string, items ...keyed.Item) keyed.Item {
 	return keyed.El("section", keyed.Class("card"),
 		keyed.If(heading != "", keyed.El("h3", keyed.Text(heading))), keyed.Several(items...))
@@ -101,7 +108,7 @@ func tds(cols []Col, cells []keyed.Item) keyed.Item {
 // it is for, an example, and the press that makes the first one.
 func Empty(heading, teach, example string, press keyed.Item) keyed.Item {
 	return keyed.El("div", keyed.Class("empty"),
-		keyed.El("h3", keyed.Text(heading)),
+		keyed.El("h2", keyed.Text(heading)),
 		keyed.El("p", keyed.Text(teach)),
 		keyed.If(example != "", keyed.El("p", keyed.Class("example"), keyed.Text(example))),
 		press)

@@ -28,9 +28,9 @@ func (f Foot) Node() keyed.Node {
 		keyed.El("div", keyed.Class("foot-ceiling"),
 			keyed.El("span", keyed.Class("foot-say"), keyed.Text(f.ceiling())),
 			keyed.El("strong", keyed.Class("foot-left"), keyed.Attr("aria-live", "polite"), keyed.Text(f.Left))),
-		keyed.El("div", keyed.Class("foot-date"),
+		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("foot-date"), keyed.Do("why", "", f.ReadyK),
 			keyed.El("span", keyed.Class("foot-say"), keyed.Text(f.Needed)),
-			Why(f.ReadyK, f.Ready)))
+			keyed.El("span", keyed.Class("foot-ready"), keyed.Text(f.Ready))))
 }
 
 func (f Foot) ceiling() string {

@@ -42,14 +42,15 @@ type Leaf struct {
 }
 
 // Tree is the leaf as the page is drawn from it. Each posture has a main
-// element of its own, so that it opens at its top.
+// element of its own, so that it opens at its top. Main can have the focus, so
+// that the keyboard scrolls it.
 func (l Leaf) Tree() keyed.Tree {
 	return keyed.Tree{Title: l.Title, Nodes: []keyed.Node{
 		keyed.Row("div", "leaf", keyed.LiveClass("leaf on-"+l.Posture),
 			keyed.Nodes(
 				keyed.Row("header", "head", keyed.Class("head"), l.Head),
 				Tabs(l.Posture, l.Tabs),
-				keyed.Row("main", "main-"+l.Posture, keyed.Class("main"), keyed.Nodes(l.Main...)),
+				keyed.Row("main", "main-"+l.Posture, keyed.Class("main"), keyed.Attr("tabindex", "0"), keyed.Nodes(l.Main...)),
 			),
 			keyed.Nodes(l.Foot...), keyed.Nodes(l.Above...)),
 	}}

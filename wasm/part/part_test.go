@@ -32,7 +32,7 @@ func all(answer string, k draw.Kind) keyed.Tree {
 				BigChips("State", "state", "", "in", Chip{Value: "in", Say: "In"}),
 				ChipSet("Lists", "lists", "", func(v string) bool { return v == "a" }, Chip{Value: "a", Say: "A"}, Chip{Value: "b", Say: "B"}),
 				Presses(Press("main", "Next", "next", ""), Press("", "Back", "back", ""), Press("quiet", "Skip", "skip", "")),
-				Pile("must", "Must", "3", Money("1.00", "")), Card("Card", Facts(Fact("Worst", keyed.Text("1 V")))),
+				Pile("must", "Must", "3", Money("1.00", "")), Block("Block", keyed.Text("x")), Card("Card", Facts(Fact("Worst", keyed.Text("1 V")))),
 				Table("Parts", cols, keyed.Nodes(TR("row", cols, keyed.Text("a"), keyed.Text("1"), keyed.Text("b"))), Sum(cols, keyed.Text("sum"), keyed.Text("1"), keyed.Text(""))),
 				Empty("Nothing yet", "Bring a list.", "a,b", Press("main", "Bring", "bring", "")), Caution("Charged", "325 V"), Note("A remark."),
 				Progress("Reading", 3, 10, "stop", ""), Progress("Reading", 0, 0, "", "")),
