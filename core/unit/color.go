@@ -7,8 +7,8 @@ import (
 
 // colors in the order of their figures.
 //
-// Source: IEC 60062, second-hand transcription (a component guide); the
-// figures and multipliers agree with every guide known to us.
+// Source: IEC 60062, second-hand transcription (the table in a course
+// note).
 var colors = [...]string{"black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "gray", "white"}
 
 const noColor = -3
