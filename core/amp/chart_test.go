@@ -140,6 +140,33 @@ func TestReadingsRoundTrip(t *testing.T) {
 	}
 }
 
+// As the fields of a record, read back, a reading and a position are the same.
+func TestFieldsRoundTrip(t *testing.T) {
+	rs, _ := ReadReadings("chart.csv", []byte(chart))
+	for _, r := range rs {
+		fields := ReadingFields(r)
+		fields["id"] = r.ID
+		got, problems := NewReading(fields, nil)
+		if len(problems) > 0 || math.Abs(got.Amount-r.Amount) > 1e-12 || math.Abs(got.Step-r.Step) > 1e-12 {
+			t.Errorf("reading of %v = %+v, %v, want %+v", fields, got, problems, r)
+		}
+		got.Amount, got.Step, got.MainsStep = r.Amount, r.Step, r.MainsStep
+		if !reflect.DeepEqual(got, r) {
+			t.Errorf("reading of %v = %+v, want %+v", fields, got, r)
+		}
+	}
+	if got := ReadingFields(rs[3]); got["value"] != "2.5" || got["unit"] != "mA" {
+		t.Errorf("a screen current is written %v, want 2.5 mA", got)
+	}
+	ps, _ := ReadSheet("s.csv", []byte(stage))
+	for _, p := range ps {
+		got, problems := NewPosition(PositionFields(p))
+		if len(problems) > 0 || !reflect.DeepEqual(got, p) {
+			t.Errorf("position of %v = %+v, %v, want %+v", PositionFields(p), got, problems, p)
+		}
+	}
+}
+
 func TestPlausible(t *testing.T) {
 	before := []Reading{
 		{At: "V3:plate", Quantity: Volts, Amount: 318, Unit: unit.Volt, Mains: 117},
@@ -242,7 +269,8 @@ func TestCompareReasons(t *testing.T) {
 		{"another place", with(func(r *Reading) { r.At = "B" }), "not the same place and quantity"},
 		{"no mains", with(func(r *Reading) { r.Mains = 0 }), "a reading has no mains beside it"},
 		{"taps without volts", with(func(r *Reading) { r.Tap = "low" }), "taken on different taps, and one is not named as a voltage"},
-		{"another meter", with(func(r *Reading) { r.Ohms = 20e3 }), "318.0 V expected by ratio"},
+		{"another meter, of unknown first", with(func(r *Reading) { r.Ohms = 20e3 }), "318.0 V expected by ratio"},
+		{"couplers lifted once", with(func(r *Reading) { r.State = []string{Lifted} }), "318.0 V expected by ratio; couplers lifted at one of the two"},
 	}
 	for _, tt := range tests {
 		if got := Compare(v, tt.b, Meter{0, true}).Reason; got != tt.want {

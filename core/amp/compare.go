@@ -161,6 +161,9 @@ func (c *Comparison) judge(m Meter) {
 	if c.First.Ohms > 0 && b.Ohms > 0 && c.First.Ohms != b.Ohms {
 		c.Reason += "; meters of different input resistance"
 	}
+	if c.First.Has(Lifted) != b.Has(Lifted) {
+		c.Reason += "; couplers lifted at one of the two"
+	}
 }
 
 // CompareCharts compares the readings of one chart with those of another at
@@ -176,34 +179,4 @@ func CompareCharts(a, b []Reading, m Meter) []Comparison {
 		}
 	}
 	return out
-}
-
-// Unplaced returns a problem for each reading whose place stands nowhere in
-// the sheet: neither a node, nor a position, nor an electrode of one. The
-// readings stay; nothing can be worked out from them.
-func Unplaced(positions []Position, readings []Reading) []unit.Problem {
-	places := map[string]bool{"0": true}
-	var names []string
-	add := func(name string) {
-		if !places[name] {
-			places[name] = true
-			names = append(names, name)
-		}
-	}
-	for i := range positions {
-		p := &positions[i]
-		add(p.Ref)
-		add(Base(p.Ref))
-		for _, n := range p.Nodes {
-			add(n.Name)
-			add(p.Ref + ":" + n.Role)
-		}
-	}
-	var problems []unit.Problem
-	for _, r := range readings {
-		if !places[r.At] {
-			problems = append(problems, unit.Problem{File: r.ID, Column: "at", Cell: r.At, Code: unit.UnknownWord, Hint: nearest(r.At, names)})
-		}
-	}
-	return problems
 }

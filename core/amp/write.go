@@ -3,6 +3,7 @@ package amp
 import (
 	"bytes"
 	"encoding/csv"
+	"math"
 	"strconv"
 	"strings"
 
@@ -45,10 +46,50 @@ func extraText(p *Position) string {
 func WriteReadings(readings []Reading) []byte {
 	rows := [][]string{chartColumns}
 	for _, r := range readings {
-		rows = append(rows, []string{r.At, r.Quantity, number(r.Amount, r.Step), r.Unit.String(),
+		value, u := amountText(r)
+		rows = append(rows, []string{r.At, r.Quantity, value, u,
 			mainsText(r), strings.Join(r.State, " "), r.When, percentText(r), ohmsText(r), r.Tap})
 	}
 	return csvText(rows)
+}
+
+// PositionFields returns a position as the fields of a record, which
+// NewPosition reads back the same; empty fields are left out.
+func PositionFields(p Position) map[string]string {
+	role := p.Role
+	p.Role = kinds[p.Kind].role // the record has a field for the role
+	return filled(map[string]string{
+		"ref": p.Ref, "kind": p.Kind, "type": p.Type, "value": p.Value, "rating": p.Rating, "tolerance": p.Tolerance,
+		"nodes": nodeText(p.Nodes), "place": p.Place, "note": p.Note, "extra": extraText(&p), "role": string(role),
+	})
+}
+
+// ReadingFields returns a reading as the fields of a record, which NewReading
+// reads back the same; empty fields are left out, and so is the id.
+func ReadingFields(r Reading) map[string]string {
+	value, u := amountText(r)
+	return filled(map[string]string{
+		"at": r.At, "quantity": r.Quantity, "value": value, "unit": u, "mains": mainsText(r), "state": strings.Join(r.State, " "),
+		"when": r.When, "meter_percent": percentText(r), "meter_ohms": ohmsText(r), "tap": r.Tap,
+	})
+}
+
+func filled(fields map[string]string) map[string]string {
+	for k, v := range fields {
+		if v == "" {
+			delete(fields, k)
+		}
+	}
+	return fields
+}
+
+// amountText writes an amount with its unit, a current below one ampere in
+// milliamperes as it is spoken of.
+func amountText(r Reading) (value, u string) {
+	if r.Unit == unit.Ampere && r.Step > 0 && math.Abs(r.Amount) < 1 {
+		return number(r.Amount*1e3, r.Step*1e3), "mA"
+	}
+	return number(r.Amount, r.Step), r.Unit.String()
 }
 
 func mainsText(r Reading) string {
