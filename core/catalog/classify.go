@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"slices"
 	"strings"
 
 	"lugworth/core/unit"
@@ -10,7 +11,7 @@ import (
 type said struct {
 	text, kind, value, volts, watts, tolerance string
 	valueUnit                                  string // unit in the value column's heading, "uF"
-	specs                                      specs
+	specs                                      *specs
 }
 
 // A complaint is a Problem of one column before its place is known.
@@ -24,8 +25,7 @@ type complaint struct {
 // part makes the Part a row describes. stop says why the row must be set
 // aside (a column that cannot be read); notes are for rows that are kept.
 func (s said) part() (p Part, stop, notes []complaint) {
-	p.Words = plain(s.kind + " " + s.text)
-	p.Kind = kindOf(p.Words)
+	p.Words, p.Kind = s.describe()
 	s.tubes(&p)
 	s.words(&p)
 	stop, notes = s.spec(&p)
@@ -103,7 +103,7 @@ func (s said) spec(p *Part) (stop, notes []complaint) {
 	case Tube, Jack, Cord, Other:
 		return nil, nil // figures here are sizes, poles, lengths
 	}
-	m := readMarking(s.text, true)
+	m := s.marking()
 	hint := hintFor(p.Kind)
 	if s.value != "" {
 		stop = append(stop, s.fromColumn(p, hint)...)
@@ -160,9 +160,7 @@ func (s said) ratings(p *Part, m marking) (stop, notes []complaint) {
 	} else if p.Spec.Volts == 0 {
 		p.Spec.Volts = volts
 	}
-	for _, w := range append(m.volts, s.volts) {
-		p.Spec.AC = p.Spec.AC || strings.Contains(strings.ToLower(w), "ac") || strings.HasSuffix(w, "~")
-	}
+	p.Spec.AC = p.Spec.AC || saysAC(s.volts) || slices.ContainsFunc(m.volts, saysAC)
 	if s.watts != "" {
 		w, c := readRating(FieldWatts, s.watts, unit.Watt)
 		stop = append(stop, c...)
@@ -180,6 +178,11 @@ func (s said) ratings(p *Part, m marking) (stop, notes []complaint) {
 		p.Spec.Tolerance, _ = readTolerance(m.tolerance[0])
 	}
 	return stop, notes
+}
+
+// saysAC reports whether rated volts are marked as AC: "250VAC", "275 V~".
+func saysAC(volts string) bool {
+	return strings.Contains(strings.ToLower(volts), "ac") || strings.HasSuffix(volts, "~")
 }
 
 // differ compares two rated voltages as printed, to a tenth of a percent.

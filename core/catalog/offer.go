@@ -8,8 +8,61 @@ import (
 	"lugworth/core/unit"
 )
 
-// specs remembers markings already read: a list repeats a few hundred.
-type specs map[specKey]specRead
+// specs remembers what was already read: a list repeats a few hundred
+// markings and descriptions.
+type specs struct {
+	read      map[specKey]specRead
+	described map[string]description
+	markings  map[string]marking
+}
+
+func newSpecs() *specs {
+	return &specs{map[specKey]specRead{}, map[string]description{}, map[string]marking{}}
+}
+
+type description struct {
+	words string
+	kind  Kind
+}
+
+// describe returns the words of the row and the kind they name.
+func (s said) describe() (string, Kind) {
+	all := s.text
+	if s.kind != "" {
+		all = s.kind + " " + s.text
+	}
+	return s.specs.describe(all)
+}
+
+func (m *specs) describe(text string) (string, Kind) {
+	if m == nil {
+		m = newSpecs()
+	}
+	d, ok := m.described[text]
+	if !ok {
+		d.words = plain(text)
+		d.kind = kindOf(d.words)
+		if len(m.described) < specsKept {
+			m.described[text] = d
+		}
+	}
+	return d.words, d.kind
+}
+
+// marking returns the figures of the description.
+func (s said) marking() marking {
+	if s.specs == nil {
+		return readMarking(s.text, true)
+	}
+	m, ok := s.specs.markings[s.text]
+	if !ok {
+		m = readMarking(s.text, true)
+		if len(s.specs.markings) < specsKept {
+			s.specs.markings[s.text] = m
+		}
+	}
+	return m
+}
 
 type specKey struct {
 	text string
@@ -193,12 +246,14 @@ var ohms = strings.NewReplacer("kOhm", "kohm", "KOhm", "kohm", "KOHM", "kohm", "
 // readSpec is unit.ReadSpec with a memory.
 func (s said) readSpec(text string, hint unit.Unit) (unit.Spec, error) {
 	k := specKey{text, hint}
-	if got, ok := s.specs[k]; ok {
-		return got.spec, got.err
+	if s.specs != nil {
+		if got, ok := s.specs.read[k]; ok {
+			return got.spec, got.err
+		}
 	}
 	spec, err := unit.ReadSpec(ohms.Replace(text), hint)
-	if s.specs != nil && len(s.specs) < specsKept {
-		s.specs[k] = specRead{spec, err}
+	if s.specs != nil && len(s.specs.read) < specsKept {
+		s.specs.read[k] = specRead{spec, err}
 	}
 	return spec, err
 }

@@ -46,7 +46,7 @@ type Reader struct {
 	blanks int // rows of empty cells, and where the first is
 	blank1 int
 	unitOf string // unit named in the heading of the value column
-	specs  specs
+	specs  *specs
 	over   bool
 }
 
@@ -60,7 +60,7 @@ func NewReader(name, file string, data []byte, terms Terms, m *Mapping, fixes ..
 	if strings.TrimSpace(text) == "" {
 		return nil, fmt.Errorf("%s: the file is empty", file)
 	}
-	r := &Reader{terms: terms, fixes: map[int][]Fix{}, specs: specs{}}
+	r := &Reader{terms: terms, fixes: map[int][]Fix{}, specs: newSpecs()}
 	r.list = List{Name: name, File: file, Currency: terms.Currency}
 	for _, f := range fixes {
 		r.fixes[f.Line] = append(r.fixes[f.Line], f)

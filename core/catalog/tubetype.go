@@ -16,7 +16,7 @@ var plainTypes = wordSet("5881|6550|6550A|7025|7027|7027A|7189|7189A|7199|7247|7
 // a tube.
 func tubeType(word string, sure bool) string {
 	w := strings.ToUpper(strings.Trim(word, ".,;:()[]\"'*"))
-	if len(w) < 2 || len(w) > 8 || !digitsOrCapitals(w) {
+	if len(w) < 2 || len(w) > 8 || !digitsOrCapitals(w) || !strings.ContainsAny(w, "0123456789") {
 		return ""
 	}
 	switch {
@@ -112,6 +112,9 @@ func isRectifier(t string) bool {
 // tubeTypes finds every tube type in a description: "12AX7/ECC83" is two.
 func tubeTypes(text string, sure bool) []string {
 	var out []string
+	if !strings.ContainsAny(text, "0123456789") {
+		return nil
+	}
 	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /,;|=()\t\u00a0-", r) }) {
 		if t := tubeType(w, sure); t != "" && (len(out) == 0 || out[0] != t) {
 			out = append(out, t)
