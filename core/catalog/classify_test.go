@@ -147,3 +147,19 @@ func TestHeadings(t *testing.T) {
 		}
 	}
 }
+
+// TestPriceHeadings: "Price 100" is the price from 100 pieces on, "Price per
+// 100" the price of a hundred; a mix-up would be a hundredfold.
+func TestPriceHeadings(t *testing.T) {
+	for _, tt := range []struct {
+		heading   string
+		from, per int
+	}{
+		{"Price", 0, 1}, {"10+", 10, 1}, {"Price 100", 100, 1}, {"Price 100+", 100, 1}, {"ab 25", 25, 1}, {"from 10", 10, 1},
+		{"Price per 100", 0, 100}, {"Preis/1000", 0, 1000}, {"Prix pour 10", 0, 10}, {"Preis je 100 Stk", 0, 100}, {"2nd price", 0, 1}, {"100 mm", 0, 1},
+	} {
+		if from, per := breakFrom(tt.heading), priceFor(tt.heading); from != tt.from || per != tt.per {
+			t.Errorf("%q: from %d, per %d; want %d, %d", tt.heading, from, per, tt.from, tt.per)
+		}
+	}
+}

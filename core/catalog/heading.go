@@ -107,14 +107,16 @@ func headingField(heading string) (Field, int) {
 }
 
 // breakFrom reads a heading that holds a price from some number of pieces
-// on: "10+", "price 25+", "ab 100", "from 10", "100 up". 0 if it is none.
+// on: "10+", "price 25", "ab 100", "from 10", "100 up". 0 if it is none.
 func breakFrom(heading string) int {
 	raw := strings.TrimSpace(heading)
 	p := plain(raw)
-	for _, lead := range []string{"price", "unit price", "preis", "prix", "prijs", "precio"} {
-		p = strings.TrimPrefix(p, lead+" ")
-	}
 	marked := strings.HasSuffix(raw, "+")
+	for _, lead := range []string{"price", "unit price", "preis", "prix", "prijs", "precio"} {
+		if rest, ok := strings.CutPrefix(p, lead+" "); ok && priceFor(heading) == 1 {
+			p, marked = rest, true
+		}
+	}
 	for _, w := range []string{"ab ", "from ", "a partir de ", "des ", "vanaf ", "desde ", "qty "} {
 		if rest, ok := strings.CutPrefix(p, w); ok {
 			p, marked = rest, true
@@ -135,10 +137,12 @@ func breakFrom(heading string) int {
 // priceFor reads from a price heading how many pieces the price is for:
 // "Price per 100" is 100, "Preis/1000" 1000, any other 1.
 func priceFor(heading string) int {
-	p := plain(heading)
+	p := plain(strings.ReplaceAll(heading, "/", " per "))
 	for _, n := range []int{1000, 100, 10} {
-		if hasWord(p, strconv.Itoa(n)) {
-			return n
+		for _, per := range []string{"per ", "je ", "pro ", "pour ", "por ", "les ", "for "} {
+			if hasWord(p, per+strconv.Itoa(n)) {
+				return n
+			}
 		}
 	}
 	return 1
