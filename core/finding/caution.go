@@ -127,8 +127,9 @@ var hazardTitles = map[string]string{
 	"mold": "Mold and droppings", "lead": "Lead",
 }
 
-// Known fills in what the amp and its findings say of the work; what they do
-// not say stays unknown. slow says that every rectifier is known to heat
+// Known fills in what the amp and its findings say of the work, and the
+// hazards its age gives reason to look for; what they do not say stays
+// unknown, and an amp of unknown age counts as old. slow says that every rectifier is known to heat
 // slowly.
 func (w Planned) Known(a *amp.Amp, all []Finding, slow bool) Planned {
 	w.Grounded = w.Grounded || a.Grounded
@@ -144,6 +145,12 @@ func (w Planned) Known(a *amp.Amp, all []Finding, slow bool) Planned {
 			h[i].On = string(f.Place)
 		}
 		w.Hazards = append(w.Hazards, h...)
+	}
+	from, _, _ := Years(a.About)
+	for _, h := range Era(from) {
+		if !holds(w.Hazards, h.Key) {
+			w.Hazards = append(w.Hazards, h)
+		}
 	}
 	return w
 }

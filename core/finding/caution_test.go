@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"reflect"
 	"strings"
 	"testing"
 
@@ -147,12 +148,16 @@ func TestCautionWords(t *testing.T) {
 }
 
 func TestKnown(t *testing.T) {
-	a := &amp.Amp{Standby: true, Positions: []amp.Position{
+	a := &amp.Amp{About: "about 2012", Standby: true, Positions: []amp.Position{
 		{Ref: "HT", Kind: "winding", Role: amp.HighWinding}, {Ref: "C0", Kind: "capacitor", Role: amp.LineToChassis},
 	}}
 	w := Planned{}.Known(a, []Finding{{ID: "A1", Place: "power supply", Seen: "selenium rectifier"}}, true)
 	if w.Grounded || !w.Transformer || !w.LineToChassis || w.WarmFirst || len(w.Hazards) != 1 || w.Hazards[0].On != "power supply" {
 		t.Errorf("Known = %+v", w)
+	}
+	a.About = "about 1957"
+	if got, want := cautionKeys(Cautions(Planned{Closed: true, Unpowered: true, NoMains: true, Grounded: true}.Known(a, nil, false))), "hazard-oil hazard-asbestos hazard-cadmium hazard-lead"; got != want {
+		t.Errorf("by its age alone: %q, want %q", got, want)
 	}
 	a.Standby = false
 	if !(Planned{}.Known(a, nil, true)).WarmFirst {
@@ -171,5 +176,22 @@ func TestAdvise(t *testing.T) {
 	}
 	if _, ok := Advise("what to play", false); ok {
 		t.Error("advice on a topic that is none")
+	}
+}
+
+func TestEarlierWork(t *testing.T) {
+	b := ReadBuild([]amp.DateCode{{On: "controls", Code: "999-5723"}, {On: "speaker", Code: "998-7105"}}, "about 1957")
+	got := EarlierWork([]Finding{
+		{ID: "A1", Place: "mains entry", Seen: "cord cracked", Basis: Observed},
+		{ID: "A10", Place: "output transformer", Seen: "leads twisted and taped", Earlier: "yes", Basis: Observed},
+		{ID: "A11", Positions: Words{"C5"}, Earlier: "other solder", Basis: Inferred, Code: "997-6801"},
+	}, b)
+	want := []Earlier{
+		{"output transformer", "leads twisted and taped", "observed", "A10"},
+		{"C5", "other solder", "inferred, date code 997-6801", "A11"},
+		{"speaker", "younger than the amp: likely a later replacement", "date code 998-7105", ""},
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("EarlierWork = %+v, want %+v", got, want)
 	}
 }

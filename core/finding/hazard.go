@@ -77,7 +77,7 @@ var materials = []material{
 		"May hold a small radioactive source: do not break it." + local},
 	{"beryllia", []string{"beryllia", "beryllium oxide"}, Present,
 		"Beryllia ceramic: its dust harms the lungs; do not break, grind or machine it." + local},
-	{"wax", []string{"wax-filled", "potting wax", "halowax", "chlorinated wax"}, Suspect,
+	{"wax", []string{"wax filled", "potting wax", "halowax", "chlorinated wax"}, Suspect,
 		"Old wax may be a chlorinated mixture: do not heat it in closed air; gloves." + local},
 	{"mold", []string{"mold", "mould", "rodent", "mouse", "mice", "droppings"}, Present,
 		"Mold or droppings: mask and gloves, damp cleaning, no dry brushing."},
@@ -111,7 +111,7 @@ func (m material) named(text string) bool { return names(text, m.words...) }
 
 // namesOil is true of words that say oil-filled; one made to look so is not.
 func namesOil(text string) bool {
-	return names(text, "oil", "motor run", "motor run capacitor") && !names(text, "oil look")
+	return names(text, "oil", "motor run") && !names(text, "oil look")
 }
 
 // spaced returns the words in lower case with one space around each, so that
@@ -124,11 +124,20 @@ func spaced(words string) string {
 }
 
 // names reports whether a spaced text holds any of the words, or its plural.
+// The words are in lower case without marks. It is asked of every finding at
+// every change of mind, so it makes no text of its own.
 func names(text string, words ...string) bool {
 	for _, w := range words {
-		w = strings.TrimSpace(spaced(w))
-		if strings.Contains(text, " "+w+" ") || strings.Contains(text, " "+w+"s ") {
-			return true
+		for rest := text; ; {
+			i := strings.Index(rest, w)
+			if i < 0 {
+				break
+			}
+			after := strings.TrimPrefix(rest[i+len(w):], "s")
+			if i > 0 && rest[i-1] == ' ' && strings.HasPrefix(after, " ") {
+				return true
+			}
+			rest = rest[i+1:]
 		}
 	}
 	return false
