@@ -33,7 +33,7 @@ var kindWords = func() []kindWord {
 		{"silver mica|silvered mica|mica|glimmer|glimmerkondensator|micacondensator|condensateur mica", Mica},
 		{"ceramic|keramik|keramikkondensator|keramisch|keramische|ceramique|ceramico|keramische condensator|keramikscheibe|disc cap|disk cap|scheibenkondensator", Ceramic},
 		{"paper in oil|paper oil|oil paper|oil filled|waxed paper|wax paper|paper|papier|papel|papierkondensator|olpapier|olie", Paper},
-		{"film|films|folie|folien|folienkondensator|foliecondensator|pelicula|polyester|polypropylene|polypropylen|polypropyleen|polyprop|polystyrene|polystyrol|polystyreen|polycarbonate|mkp|mkt|mkc|mks|fkp|fks|styroflex", Film},
+		{"film|films|folie|folien|folienkondensator|foliecondensator|pelicula|polyester|polypropylene|polypropylen|polypropyleen|polyprop|polystyrene|polystyrol|polystyreen|polycarbonate|mkp|mkt|mkc|mks|fkp|fks", Film},
 		{"rectifier|gleichrichter|gleichrichterrohre|redresseur|redresseuse|valve redresseuse|gelijkrichter|gelijkrichtbuis|rectificador|rectificadora|diode|diodes|diodo", Rectifier},
 		{"fuse|fuses|sicherung|feinsicherung|schmelzsicherung|fusible|fusibles|zekering|glaszekering|buiszekering", Fuse},
 		{"lead kit|mains lead|power lead|core lead|mains cord|power cord|line cord|cordset|cord set|cord|netzkabel|kaltgeratekabel|netsnoer|netkabel|cordon secteur|cable secteur|cable de red|mains cable|power cable|mains flex", Cord},
@@ -68,7 +68,7 @@ var dielectricWords = []struct{ words, says string }{
 	{"paper in oil|paper oil|oil paper|olpapier", "paper-oil"},
 	{"polypropylene|polypropylen|polypropyleen|polyprop|mkp|fkp", "polypropylene"},
 	{"polyester|mkt|mks", "polyester"},
-	{"polystyrene|polystyrol|polystyreen|styroflex|fks", "polystyrene"},
+	{"polystyrene|polystyrol|polystyreen|fks", "polystyrene"},
 	{"polycarbonate|mkc", "polycarbonate"},
 }
 
