@@ -266,7 +266,12 @@ func firstStress(ref string, spec unit.Spec, section int, source string) stress.
 
 func (a demand) judgeFuse(o *catalog.Offer) rating.Judgment {
 	s := fuseStress(a.at.Ref, o.Part.Spec, where(o))
-	return rating.JudgePart(s, a.place, 0)
+	j := rating.JudgePart(s, a.place, 0)
+	if j.Kind == rating.Within && s.High < a.place.High*(1-1e-9) {
+		j.Kind, j.Because = rating.NotProven, rating.Doubtful
+		j.Detail = "a smaller fuse than the label says: it may open in ordinary use"
+	}
+	return j
 }
 
 func fuseStress(ref string, spec unit.Spec, source string) stress.Stress {

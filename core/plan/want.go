@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lugworth/core/amp"
 	"lugworth/core/catalog"
 	"lugworth/core/unit"
 )
@@ -42,6 +43,12 @@ var searches = map[string]search{
 // forms are words that narrow a search by how the part is built.
 var forms = map[string]catalog.Form{"axial": catalog.Axial, "radial": catalog.Radial}
 
+// classes are the safety classes of capacitors on the mains side.
+var classes = map[string]bool{"X1": true, "X2": true, "Y1": true, "Y2": true}
+
+// toTheLabel is how a need for a fuse leaves its value to the amp's label.
+const toTheLabel = "to the label"
+
 var counts = map[string]int{"single": 1, "pair": 2, "quartet": 4}
 
 // ReadWant reads what a part should be, as a technician writes it:
@@ -67,7 +74,9 @@ func ReadWant(text string) (catalog.Want, error) {
 			if word == "can" {
 				w.Form = catalog.Can
 			}
-		case word == "or" || word == "and":
+		case word == "or" || word == "and" || word == "class":
+		case classes[strings.ToUpper(word)]:
+			w.Class = strings.ToUpper(word)
 		case forms[word] != catalog.AnyForm:
 			w.Form = forms[word]
 		case counts[word] > 0:
@@ -83,7 +92,7 @@ func ReadWant(text string) (catalog.Want, error) {
 }
 
 func withValue(w catalog.Want, s search, value string) (catalog.Want, error) {
-	if value == "" {
+	if value == "" || value == toTheLabel {
 		return w, nil
 	}
 	if s.unit == unit.None {
@@ -109,6 +118,22 @@ func hasKind(w catalog.Want, k catalog.Kind) bool {
 		if have == k {
 			return true
 		}
+	}
+	return false
+}
+
+// Fits reports whether a part that is wanted can go into a position: the same
+// kind of part. A want without a kind fits nowhere that is rated.
+func Fits(w catalog.Want, p *amp.Position) bool {
+	switch {
+	case p.Role == amp.OutputTube || p.Role == amp.RectifierTube:
+		return (hasKind(w, catalog.Tube) || hasKind(w, catalog.Rectifier)) && (w.Tube == "" || strings.EqualFold(w.Tube, p.Type))
+	case p.Role == amp.LineFuse:
+		return hasKind(w, catalog.Fuse)
+	case p.Spec.Unit == unit.Farad:
+		return wantsAny(w, catalog.Kind.IsCapacitor) && p.Role != amp.LineToChassis
+	case p.Spec.Unit == unit.Ohm:
+		return wantsAny(w, catalog.Kind.IsResistor)
 	}
 	return false
 }

@@ -1,0 +1,145 @@
+// Package app is the page's mind: the state, and what each message does to
+// it. It touches no browser, clock or storage; work for those comes out as
+// effects.
+//
+//	Update(m, Changed{finding/seen, "A2", "hums"}) → a record, a new Result, SaveRecords
+//	Update(m, Typed{...})                          → a draft, nothing saved
+package app
+
+import (
+	"lugworth/core/amp"
+	"lugworth/core/job"
+	"lugworth/core/record"
+	"lugworth/core/why"
+	"lugworth/wasm/port"
+)
+
+// A Model is everything the page knows. Job facts live in records and can be
+// undone; Screen is neither saved nor undone.
+type Model struct {
+	Device string
+	Loaded bool
+	Jobs   []Head // every job kept on this device
+	Open   *Open  // the job on the bench, nil if none
+	Shop   Shop
+	Screen Screen
+
+	tag int64 // of the last effect that saves
+}
+
+// A Head names one job kept on this device.
+type Head struct {
+	ID, Number, Title string
+	kept              port.Job
+}
+
+// An Open is the job being worked on.
+type Open struct {
+	ID     string
+	Log    *record.Log
+	State  record.State
+	Job    *job.Job
+	Books  *job.Books
+	Result *job.Result
+
+	Notices []record.Notice // what could not be proven when it was opened
+	entries int             // since the last snapshot
+	undo    [][]string      // groups of records one press made, newest last
+	redo    [][]string      // groups of undo records
+	copies  int             // rows carried when Books was made
+}
+
+// Shop is the shop's own files: books and price lists, as brought.
+type Shop struct {
+	Files []job.File
+	Demo  bool // they are the program's samples: nothing was brought yet
+	base  *job.Books
+}
+
+// A Screen is what is looked at, not what is known.
+type Screen struct {
+	Posture string
+	Dialog  string // "" none; see view
+	Target  string // what the dialog is about
+	Why     string // key of the figure whose reason is open
+	Finding string // open on the bench
+	Option  string // open in the plan
+	Part    int
+	Drafts  map[string]string // texts typed and not committed, by id of the input
+	Entry   Entry             // the reading being entered
+	Ask     string            // a question about what was just entered
+	Toast   Toast
+	Moved   int // counts toggles, for motion
+	Now     string
+	Today   string
+
+	Tab      port.Tab
+	Shell    port.Shell
+	Storage  port.Storage
+	SavedAt  string
+	Saving   bool
+	NotSaved string // why nothing is written, "" if it is
+	CopyAt   string // when a copy last left the browser
+	Changes  int    // records since that copy
+	Problems []string
+	Theme    string
+
+	Whys *Whys
+}
+
+// An Entry is a reading being typed; it keeps place and mains from the last.
+type Entry struct{ At, Quantity, Value, Unit, Mains, State, Meter string }
+
+// A Toast says what was done and offers to undo it.
+type Toast struct {
+	Say  string
+	Undo bool
+}
+
+// Whys holds the reasons of the figures that are drawn, by key. The view
+// fills it while it draws; a press looks its key up.
+type Whys struct{ nodes map[string]*why.Node }
+
+// Put notes the reason of a figure and returns its key.
+func (w *Whys) Put(key string, n *why.Node) string {
+	if n == nil {
+		return ""
+	}
+	if w.nodes == nil {
+		w.nodes = map[string]*why.Node{}
+	}
+	w.nodes[key] = n
+	return key
+}
+
+// Get returns the reason noted under a key.
+func (w *Whys) Get(key string) *why.Node { return w.nodes[key] }
+
+// Start is the page before anything is loaded.
+func Start() Model {
+	return Model{Screen: Screen{Posture: "bench", Drafts: map[string]string{}, Whys: &Whys{}}}
+}
+
+// Result returns what the open job gives, nil if none is open.
+func (m Model) Result() *job.Result {
+	if m.Open == nil {
+		return nil
+	}
+	return m.Open.Result
+}
+
+// ReadOnly says why nothing may be changed here, "" if it may.
+func (m Model) ReadOnly() string {
+	if m.Loaded && !m.Screen.Tab.Writer {
+		return "Another window writes. This one follows."
+	}
+	return ""
+}
+
+// Positions returns the positions of the open amp.
+func (m Model) Positions() []amp.Position {
+	if m.Open == nil {
+		return nil
+	}
+	return m.Open.Job.Amp.Positions
+}

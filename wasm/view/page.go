@@ -1,0 +1,166 @@
+// Package view draws the page from the model: which posture, which question
+// it answers, and the figures with their reasons. It decides nothing.
+package view
+
+import (
+	"strings"
+
+	"lugworth/core/job"
+	"lugworth/core/why"
+	"lugworth/wasm/app"
+	"lugworth/wasm/draw"
+	"lugworth/wasm/keyed"
+	"lugworth/wasm/part"
+)
+
+// postures draws the view of each posture.
+var postures = map[string]func(app.Model) []keyed.Node{
+	"bench": Bench, "plan": Plan, "call": Call, "order": Order, "papers": Papers,
+}
+
+// Page is the whole page.
+func Page(m app.Model) keyed.Tree {
+	leaf := part.Leaf{Title: "Lugworth", Posture: m.Screen.Posture, Head: head(m).Item()}
+	if m.Open == nil {
+		leaf.Main = []keyed.Node{keyed.Row("section", "waiting", part.Empty("Opening", "Reading what is kept on this device.", "", keyed.Item{}))}
+		return leaf.Tree()
+	}
+	leaf.Title = strings.TrimSpace(m.Open.Job.Number+" "+m.Open.Job.Amp.Model) + " – Lugworth"
+	leaf.Main = append(problems(m), postures[m.Screen.Posture](m)...)
+	if m.Screen.Posture != "bench" {
+		leaf.Foot = foot(m)
+	}
+	leaf.Above = append(dialogs(m), toast(m)...)
+	return leaf.Tree()
+}
+
+func head(m app.Model) part.Status {
+	s := m.Screen
+	st := part.Status{Job: "No job", ReadOnly: m.ReadOnly(), Update: s.Shell.Update, Offline: s.Shell.Offline, Copy: copyWords(s), CopyOld: s.Changes > 20 || s.CopyAt == ""}
+	if m.Open != nil {
+		st.Job = strings.TrimSpace(m.Open.Job.Number + " " + m.Open.Job.Amp.Maker + " " + m.Open.Job.Amp.Model)
+	}
+	switch {
+	case s.NotSaved != "":
+		st.Saved, st.Unsaved = "Not saved: "+s.NotSaved, true
+	case s.Saving:
+		st.Saved = "Saving"
+	case s.SavedAt != "":
+		st.Saved = "Saved " + clock(s.SavedAt)
+	}
+	return st
+}
+
+// clock is the hour and minute of an ISO time.
+func clock(at string) string {
+	if len(at) < 16 {
+		return at
+	}
+	return at[11:16]
+}
+
+func copyWords(s app.Screen) string {
+	switch {
+	case s.CopyAt == "":
+		return "No file copy yet"
+	case s.Changes == 0:
+		return "File copy up to date"
+	}
+	return "Save a file copy"
+}
+
+// foot is total, ceiling and date.
+func foot(m app.Model) []keyed.Node {
+	r := m.Open.Result
+	f := part.Foot{Currency: r.Policy.Currency.Code, Total: "no choice yet"}
+	if r.Force >= 0 {
+		s := r.Sets[r.Force]
+		f = footOf(m, s)
+	}
+	return []keyed.Node{f.Node()}
+}
+
+func footOf(m app.Model, s job.SetResult) part.Foot {
+	r := m.Open.Result
+	c := r.Policy.Currency
+	f := part.Foot{Currency: c.Code, Total: c.Format(s.Bill.Total), TotalK: m.Screen.Whys.Put("total", s.Bill.Why)}
+	if s.Err != "" {
+		f.Total = "not priced"
+	}
+	b := draw.Build{Labor: int64(s.Bill.Labor), Parts: int64(s.Bill.Parts), Other: int64(s.Bill.Other), Fee: int64(s.Bill.Fee), Tax: int64(s.Bill.Tax), Allowance: int64(s.Bill.Allowance)}
+	if r.Job.Bounds.Ceiling != "" {
+		f.Ceiling = r.Job.Bounds.Ceiling
+		f.Left, f.Over = c.Format(s.Left)+" left", false
+		if s.Left < 0 {
+			f.Left, f.Over = "over by "+c.Format(-s.Left), true
+		}
+		if v, err := c.Read(r.Job.Bounds.Ceiling); err == nil {
+			b.Ceiling, b.HasCeiling = int64(v), true
+		}
+	}
+	f.Line = draw.MoneyLine(b)
+	f.Ready = "ready day " + itoa(s.ReadyDays)
+	if d := r.Job.Bounds.Days; d != "" {
+		f.Needed = "needed by day " + d
+		f.Late = !s.FitsDate
+	}
+	return f
+}
+
+func problems(m app.Model) []keyed.Node {
+	all := m.Screen.Problems
+	if len(all) == 0 {
+		return nil
+	}
+	return []keyed.Node{keyed.Row("section", "problems", keyed.Class("problems"), keyed.Attr("role", "alert"),
+		keyed.El("h2", keyed.Text("What could not be used")),
+		keyed.El("ul", keyed.Map(all, func(p string) keyed.Item { return keyed.El("li", keyed.Text(p)) })),
+		part.Press("", "Close", "problems-close", ""))}
+}
+
+func toast(m app.Model) []keyed.Node {
+	t := m.Screen.Toast
+	if t.Say == "" {
+		return nil
+	}
+	undo := ""
+	if t.Undo {
+		undo = "undo"
+	}
+	return []keyed.Node{part.Toast(t.Say, undo, "")}
+}
+
+func dialogs(m app.Model) []keyed.Node {
+	switch m.Screen.Dialog {
+	case "why":
+		return []keyed.Node{part.Sheet("why-sheet", "Where does this figure come from?", "dialog-close", "", part.Chain(steps(m.Screen.Whys.Get(m.Screen.Why))))}
+	case "jobs":
+		return []keyed.Node{jobsDialog(m)}
+	}
+	return nil
+}
+
+// steps lays a reason out line by line.
+func steps(n *why.Node) []part.Step {
+	var out []part.Step
+	for _, l := range why.Lines(n) {
+		s := part.Step{Depth: l.Depth, Value: l.Value, Label: l.Label, Where: l.Where, Repeat: l.Repeat}
+		if l.Rule != nil {
+			s.Formula, s.Source = l.Rule.Formula, l.Rule.Source
+			if s.Label == "" {
+				s.Label = l.Rule.Name
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func jobsDialog(m app.Model) keyed.Node {
+	rows := keyed.Each(m.Jobs, func(h app.Head) keyed.Node {
+		return keyed.Row("li", "job-"+h.ID, part.Press("", strings.TrimSpace(h.Number+" "+h.Title), "job-open", h.ID))
+	})
+	return part.Dialog("jobs-dialog", "Which amp is on the bench?", "dialog-close", "",
+		keyed.El("ul", keyed.Class("jobs"), rows),
+		part.Presses(part.Press("main", "New job", "job-new", ""), part.Press("", "Open files", "open-file", ""), part.Press("", "Save a file copy", "copy", "")))
+}
