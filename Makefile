@@ -11,7 +11,7 @@ export DEBIAN_FRONTEND = noninteractive
 WASM = GOOS=js GOARCH=wasm
 NODE = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 # The browser tests run by themselves, one after the other.
-NATIVE = $$(go list ./... | grep -v '/web/e2e$$')
+NATIVE = $$(go list ./... | grep -v '/web/e2e')
 FUZZTIME ?= 60s
 
 .PHONY: all deps test format vet native wasm site e2e bench long-fuzz long-oracle long-crash long-race long-second-engine

@@ -214,7 +214,7 @@ func (p *Page) Wait(expression string) {
 			return
 		}
 	}
-	text, _ := TryEval[string](p, `document.body.innerText`)
+	text, _ := TryEval[string](p, `document.body.innerText + "\n" + [...document.querySelectorAll("[data-saved]")].map(e => JSON.stringify(e.dataset)).join()`)
 	p.t.Fatalf("waited in vain for %s (%v)\npage:\n%s\nconsole:\n%s", expression, err, text, strings.Join(p.log.all(), "\n"))
 }
 
