@@ -35,7 +35,8 @@ type Result struct {
 	Buy      order.Buy         // of the set in force
 	Checks   []Check
 	Closed   []finding.Closed
-	Code     string // of the record chain, for print; set by whoever holds the file
+	Dates    []finding.CodeReading // date codes, as the amp's record lists them
+	Code     string                // of the record chain, for print; set by whoever holds the file
 
 	desk   *plan.Desk
 	worlds *worlds
@@ -70,11 +71,12 @@ type Change struct {
 }
 
 // A LeastOhms is the least resistance of a fitted resistor for which a
-// verdict holds, rounded up.
+// verdict holds. Show it rounded up, as Up does.
 type LeastOhms struct {
 	Subject  string
 	Quantity limit.Quantity
 	Ohms     float64
+	Factor   unit.Interval // ends of the factor on current of the part as marked
 }
 
 // A SetResult is one named choice, priced and judged.
@@ -99,6 +101,7 @@ func Derive(j *Job, b *Books, now string) *Result {
 	r.open()
 	r.judgeFound()
 	r.work()
+	r.dates()
 	r.price()
 	r.weighOptions()
 	r.buy()
@@ -190,6 +193,22 @@ func (r *Result) work() {
 		}
 		r.Problems = append(r.Problems, res.Problems...)
 		r.Findings = append(r.Findings, res)
+	}
+}
+
+// dates reads the date codes stamped on parts and holds them against the
+// year the amp is said to be of.
+func (r *Result) dates() {
+	for _, d := range r.Job.Amp.DateCodes {
+		c, err := finding.ReadCode(d.Code)
+		if err == nil {
+			c, err = c.Against(r.Job.Amp.About).Settle(d.Year)
+		}
+		if err != nil {
+			r.problem("date code on "+d.On, err)
+		}
+		c.On = d.On
+		r.Dates = append(r.Dates, c)
 	}
 }
 
@@ -308,7 +327,8 @@ func (r *Result) least(w *world, after []rating.Judgment) []LeastOhms {
 			continue
 		}
 		if ohms, ok := w.model.LeastOhms(t, j.Quantity, j.Mains, j.Limit.High); ok {
-			out = append(out, LeastOhms{Subject: j.Subject, Quantity: j.Quantity, Ohms: ohms})
+			f, _ := w.model.Factor(t)
+			out = append(out, LeastOhms{Subject: j.Subject, Quantity: j.Quantity, Ohms: ohms, Factor: f})
 		}
 	}
 	return out
@@ -378,4 +398,20 @@ func (r *Result) decisionOf(f finding.Finding) decision.Decision {
 		d.Options = append(d.Options, decision.Option{ID: o.ID, Say: o.Say, Value: v, Both: o.Both, Needs: o.Needs, Consequence: o.Consequence})
 	}
 	return d
+}
+
+// Accepted returns the options of the set in force.
+func (r *Result) Accepted() []string { return r.accepted() }
+
+// Turn returns the set in force with one option turned over: taken, with
+// those it excludes left out, or left out.
+func (r *Result) Turn(option string) []string {
+	have := r.accepted()
+	if slices.Contains(have, option) {
+		return without(have, option)
+	}
+	if _, ok := r.worlds.at[option]; !ok {
+		return have
+	}
+	return r.worlds.with(have, option)
 }

@@ -27,6 +27,7 @@ type (
 		Stresses []OutStress  `json:"stresses"`
 		Checks   []OutCheck   `json:"checks"`
 		Findings []OutFinding `json:"findings"`
+		Dates    []OutDate    `json:"dates"`
 		Orders   []OutOrder   `json:"orders"`
 		Held     []OutHeld    `json:"held"`
 	}
@@ -115,6 +116,14 @@ type (
 		Figures []string `json:"figures"`
 		Closed  string   `json:"closed_by,omitempty"`
 	}
+	// OutDate is one date code with every date it can mean.
+	OutDate struct {
+		On      string   `json:"on"`
+		Code    string   `json:"code"`
+		Choices []string `json:"choices"`
+		Asks    bool     `json:"asks"`
+		Say     string   `json:"say"`
+	}
 	// OutOrder is one basket.
 	OutOrder struct {
 		Supplier string    `json:"supplier"`
@@ -175,6 +184,13 @@ func (r *Result) Output() Output {
 		o.Checks = append(o.Checks, OutCheck{c.Subject, string(c.Quantity), plainVolts(c.Mains), decimal(c.Low, c.Unit), decimal(c.High, c.Unit), decimal(c.Measured, c.Unit), symbol(c.Unit), c.Agrees})
 	}
 	o.Findings = r.outFindings()
+	for _, d := range r.Dates {
+		out := OutDate{On: d.On, Code: d.Code, Asks: d.Asks(), Say: d.String()}
+		for _, c := range d.Choices {
+			out.Choices = append(out.Choices, c.String()+": "+string(c.Fit))
+		}
+		o.Dates = append(o.Dates, out)
+	}
 	o.Orders, o.Held = r.outOrders()
 	return o
 }
@@ -346,4 +362,6 @@ func decimal(v float64, u unit.Unit) string {
 	return strconv.FormatFloat(v, 'g', 6, 64)
 }
 
-func fixed(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }
+// fixed prints that many decimals. A figure that is a hair below its decimal
+// value, as products of floats are, prints as that value: 7.245 as 7.25.
+func fixed(v float64, places int) string { return strconv.FormatFloat(v*(1+1e-12), 'f', places, 64) }
