@@ -1,7 +1,7 @@
 package rating
 
 import (
-	"strconv"
+	"math"
 
 	"lugworth/core/unit"
 	"lugworth/core/why"
@@ -36,7 +36,33 @@ func (j Judgment) inside() string {
 	if j.Wanted > 0 {
 		return "inside by " + j.percent() + "; " + j.above() + " above the wanted " + j.q(j.Wanted)
 	}
-	return "inside by " + j.percent()
+	return "inside by " + j.percent() + j.offMiddle()
+}
+
+// Off returns how far the worst value lies from the middle of a two-sided
+// limit, as a fraction of it: a heater of 7.245 V on 6.3 V ±10 % is +15 %.
+// ok is false where the limit has one side only.
+func (j Judgment) Off() (off float64, ok bool) {
+	middle := (j.Limit.Low + j.Limit.High) / 2
+	if !j.HasFigure || !j.Limit.HasLow || !j.Limit.HasHigh || middle == 0 {
+		return 0, false
+	}
+	return j.Worst/middle - 1, true
+}
+
+func (j Judgment) offMiddle() string {
+	off, ok := j.Off()
+	if !ok {
+		return ""
+	}
+	sign := "+"
+	switch {
+	case math.Abs(off) < 0.0005:
+		sign = ""
+	case off < 0:
+		sign = "−"
+	}
+	return ", " + sign + points(math.Abs(off)) + " from the middle " + j.q((j.Limit.Low+j.Limit.High)/2)
 }
 
 // above is rating ÷ wanted − 1.
@@ -48,6 +74,7 @@ func (j Judgment) overBy() string {
 	if j.low() {
 		s = "under: " + j.q(j.Worst) + " < " + j.q(j.Bound)
 	}
+	s += j.offMiddle()
 	if j.Kind == OverInherited {
 		return s + ", inherited"
 	}
@@ -64,14 +91,21 @@ func (j Judgment) overBy() string {
 // OverBy is worst ÷ limit − 1.
 func (j Judgment) OverBy() float64 { return j.Worst/j.Bound - 1 }
 
-func (j Judgment) q(v float64) string { return unit.Quantity{Amount: v, Unit: j.Unit}.String() }
+// q prints a figure; volts of a two-sided limit, as heaters have, with two
+// decimals.
+func (j Judgment) q(v float64) string {
+	if j.Unit == unit.Volt && j.Limit.HasLow {
+		return unit.FormatAmount(v, j.Unit, 2)
+	}
+	return unit.Quantity{Amount: v, Unit: j.Unit}.String()
+}
 
 func (j Judgment) percent() string {
 	m, _ := j.Margin()
 	return points(m)
 }
 
-func points(f float64) string { return strconv.FormatFloat(100*f, 'f', 1, 64) + " %" }
+func points(f float64) string { return unit.FormatAmount(100*f, unit.Percent, 1) }
 
 // Contributors names up to three given values the worst value rests on,
 // nearest first: readings, the mains judged at, the option that moved it.

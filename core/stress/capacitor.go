@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lugworth/core/amp"
+	"lugworth/core/formula"
 	"lugworth/core/limit"
 	"lugworth/core/unit"
 	"lugworth/core/why"
@@ -50,7 +51,7 @@ func (m *Model) peak(s *Stress, mains unit.Voltage) {
 		s.Missing = "the high winding was not read without load"
 		return
 	}
-	m.scaled(s, m.take(r, "one side of the high winding, no load, rms"), mains, math.Sqrt2*m.times(), RulePeak)
+	m.scaled(s, m.take(r, "one side of the high winding, no load, rms"), mains, float64(formula.PeakOf(1))*m.times(), RulePeak)
 }
 
 // times is 2 behind a doubler, where the sheet says so, else 1.

@@ -1,7 +1,10 @@
 package stress
 
 import (
+	"errors"
+
 	"lugworth/core/amp"
+	"lugworth/core/formula"
 	"lugworth/core/limit"
 	"lugworth/core/unit"
 	"lugworth/core/why"
@@ -38,25 +41,26 @@ func (m *Model) cathodeChange(t *amp.Position) (d change, ok bool, missing strin
 	if was.missing != "" {
 		return d, false, was.missing
 	}
-	f1, f2 := factor(low, was.amount, c.Ohms), factor(high, was.amount, c.Ohms)
+	f1, err1 := formula.CathodeResistorFactor(low, unit.Resistance(was.amount), unit.Resistance(c.Ohms))
+	f2, err2 := formula.CathodeResistorFactor(high, unit.Resistance(was.amount), unit.Resistance(c.Ohms))
+	if err := errors.Join(err1, err2); err != nil {
+		return d, false, err.Error()
+	}
 	d = change{option: c.Option, was: was.amount, ohms: c.Ohms, least: min(f1, f2), most: max(f1, f2)}
 	d.node = why.Found(RuleBigger, "current factor, ends", ends{d.least, d.most}, was.node,
 		why.Given("new resistor, as marked", unit.Quantity{Amount: c.Ohms, Unit: unit.Ohm}, "option "+c.Option),
-		why.Given("total transconductance, ends", span{low, high, unit.Siemens}, source))
+		why.Given("total transconductance, ends", span{float64(low), float64(high), unit.Siemens}, source))
 	return d, true, ""
 }
 
-// factor is RuleBigger.
-func factor(g, r0, r1 float64) float64 { return (1 + g*r0) / (1 + g*r1) }
-
 // transconductance returns the ends of the total of the n tubes that share
 // the resistor, from the card.
-func (m *Model) transconductance(t *amp.Position, n int) (low, high float64, source, missing string) {
+func (m *Model) transconductance(t *amp.Position, n int) (low, high unit.Conductance, source, missing string) {
 	c, ok := m.in.Cards(t.Type)
 	if !ok || c.GmLow <= 0 || c.GmHigh < c.GmLow {
 		return 0, 0, "", "the card of " + t.Type + " gives no ends of transconductance, so the effect of the resistor cannot be told"
 	}
-	return c.GmLow * float64(n), c.GmHigh * float64(n), "card " + c.Type, ""
+	return unit.Conductance(c.GmLow * float64(n)), unit.Conductance(c.GmHigh * float64(n)), "card " + c.Type, ""
 }
 
 // ends prints the two ends of a factor.
@@ -94,7 +98,15 @@ func (m *Model) LeastOhms(t *amp.Position, q limit.Quantity, mains unit.Voltage,
 	if missing != "" || was.missing != "" || before.Missing != "" {
 		return 0, false
 	}
-	return ((1+g*was.amount)*before.High/max - 1) / g, true
+	r, err := formula.CathodeResistorFor(g, unit.Resistance(was.amount), max/before.High)
+	return float64(r), err == nil
+}
+
+// Factor returns the ends of the factor on the tube's current that the
+// state's cathode resistor makes; ok is false where it changes none.
+func (m *Model) Factor(t *amp.Position) (f unit.Interval, ok bool) {
+	d, ok, _ := m.cathodeChange(t)
+	return unit.Interval{Low: d.least, Expected: (d.least + d.most) / 2, High: d.most}, ok
 }
 
 // Resistor returns the watts of a cathode resistor of the output stage at the

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lugworth/core/amp"
+	"lugworth/core/formula"
 	"lugworth/core/limit"
 	"lugworth/core/unit"
 	"lugworth/core/why"
@@ -149,10 +150,25 @@ func (m *Model) current(t *amp.Position) (figure, bool) {
 	if fr.missing != "" {
 		return fr, false
 	}
-	f := figure{amount: fv.amount / fr.amount / float64(shared), reading: v, err: fv.err + fr.err, known: fv.known && fr.known}
+	ik, err := formula.CathodeCurrent(unit.Voltage(fv.amount), unit.Resistance(fr.amount), shared)
+	if err != nil {
+		return lacking("%s", err), false
+	}
+	f := figure{amount: float64(ik), reading: v, err: fv.err + fr.err, known: fv.known && fr.known}
 	f.node = why.Found(RuleCathodeCurrent, "cathode current as read", amps(f.amount), fv.node, fr.node,
 		why.Given("tubes on the resistor", why.Text(fmt.Sprint(shared)), "sheet "+res.Ref))
 	return f, shared > 1 && !m.in.Amp.Alike
+}
+
+// Idle returns the cathode and plate current of a tube as read; ok is false
+// where either cannot be told.
+func (m *Model) Idle(t *amp.Position) (cathode, plate unit.Current, ok bool) {
+	k, _ := m.current(t)
+	g2 := m.screenCurrent(t)
+	if k.missing != "" || g2.missing != "" {
+		return 0, 0, false
+	}
+	return unit.Current(k.amount), unit.Current(k.amount - g2.amount), true
 }
 
 // cathodeResistor returns the resistor from the tube's cathode to the chassis
