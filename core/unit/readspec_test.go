@@ -145,6 +145,8 @@ func TestReadSpec(t *testing.T) {
 		{"250KA pot", Ohm, "250 kΩ", ""},
 		{"100K/1/2W", None, "100 kΩ 0.5 W", ""},
 		{"1K5W", Ohm, "", "unknown-unit"},
+		{"1 MOhm", Ohm, "1 MΩ", ""},
+		{"1 mOhm", Ohm, "", "ambiguous: 1 MΩ (megohms) or 0.001 Ω (thousandths of an ohm)"},
 		{"4.7m", Ohm, "", "ambiguous: 4.7 MΩ (megohms) or 0.0047 Ω (thousandths of an ohm)"},
 		{"22,000", Ohm, "", "ambiguous: 22 Ω (a decimal mark) or 22 kΩ (a thousands mark)"},
 

@@ -29,15 +29,19 @@ func wordOf(b []byte, hint Unit) word {
 	if len(b) == 0 || len(b) > 14 {
 		return word{}
 	}
+	if len(b) == 4 && (b[0] == 'M' || b[0] == 'm') && foldOhm(b[1:]) {
+		if b[0] == 'M' {
+			return word{Ohm, 1e6, unitWord, sure}
+		}
+		return word{Ohm, 1e6, unitWord, milliOrMeg}
+	}
 	switch string(b) {
 	case "mF":
 		return word{Farad, 1e-6, unitWord, milliOrMicro}
-	case "M", "Mohm", "MOHM":
-		return word{Ohm, 1e6, prefixWord, megDoubt(string(b))}
+	case "M":
+		return word{Ohm, 1e6, prefixWord, thousandOrMeg}
 	case "m":
 		return word{Ohm, 1e6, prefixWord, milliOrMeg}
-	case "mohm":
-		return word{Ohm, 1e-3, unitWord, sure}
 	case "H":
 		return word{Henry, 1, unitWord, sure}
 	case "h":
@@ -69,12 +73,9 @@ func wordOf(b []byte, hint Unit) word {
 	return otherUnits(lower[:n])
 }
 
-// megDoubt: our own "MΩ" is sure, since we print it; a bare M is not.
-func megDoubt(b string) doubt {
-	if b == "M" {
-		return thousandOrMeg
-	}
-	return sure
+// foldOhm reports whether b is "ohm" in any case.
+func foldOhm(b []byte) bool {
+	return b[0]|0x20 == 'o' && b[1]|0x20 == 'h' && b[2]|0x20 == 'm'
 }
 
 func farads(b []byte) word {
