@@ -75,7 +75,7 @@ func chartMains(a *amp.Amp) unit.Voltage {
 	count := map[unit.Voltage]int{}
 	var best unit.Voltage
 	for _, r := range a.Readings {
-		if r.Mains <= 0 || r.Has(amp.Check) {
+		if r.Mains <= 0 || !begins(&r) {
 			continue
 		}
 		count[r.Mains]++
@@ -87,15 +87,22 @@ func chartMains(a *amp.Amp) unit.Voltage {
 	return best
 }
 
+// begins reports whether a prediction may start from a reading: one of the
+// as-found chart, with the full mains on the amp. Behind a lamp limiter the
+// amp sees less than the mains that was noted.
+func begins(r *amp.Reading) bool {
+	return !r.Has(amp.Check) && !r.Has(amp.Final) && !r.Has(amp.Soak) && !r.Has(amp.LimiterIn)
+}
+
 func (x *index) add(r *amp.Reading) {
-	if r.Has(amp.Check) {
+	if !begins(r) {
 		return
 	}
 	m := x.loaded
 	switch {
 	case r.Has(amp.Highest):
 		m = x.highest
-	case r.Has(amp.NoLoad):
+	case r.Has(amp.NoLoad), r.Has(amp.TubesOut), r.Has(amp.Standby):
 		m = x.noload
 	}
 	for _, k := range x.keys(r) {

@@ -81,7 +81,7 @@ func (s *scan) amount(u Unit) (float64, error) {
 		return 0, s.askFactors(n.v, Farad, "µF", 1e-6, "mF, thousandths of a farad", 1e-3)
 	}
 	if w.doubt == milliOrMeg && w.kind == unitWord && u == Ohm {
-		return 0, s.askFactors(n.v, Ohm, "MΩ (megohms)", 1e6, "mΩ, thousandths of an ohm", 1e-3)
+		return 0, s.askFactors(n.v, Ohm, "MΩ, megohms", 1e6, "mΩ, thousandths of an ohm", 1e-3)
 	}
 	v := n.v * factor
 	if factor < 1 && factor > 0 { // divide, so that 22 pF is the float nearest to 22e-12
