@@ -35,6 +35,7 @@ type Books struct {
 	Problems []unit.Problem
 
 	index  *catalog.Index
+	shelf  *shelf
 	copies map[string]*catalog.Offer
 	terms  map[string]catalog.Terms
 }
@@ -64,7 +65,7 @@ func OpenBooks(builtin []tube.Card, files []File) *Books {
 func (b *Books) AddList(l catalog.List) { b.Lists = append(b.Lists, l) }
 
 // Reindex makes the lists at hand the ones that are searched.
-func (b *Books) Reindex() { b.index = catalog.NewIndex(b.Lists) }
+func (b *Books) Reindex() { b.index, b.shelf = catalog.NewIndex(b.Lists), &shelf{} }
 
 // ListName returns the supplier's name of a price list file.
 func ListName(file string) (string, bool) {

@@ -115,7 +115,7 @@ func (r *Result) open() {
 	in.Meter, in.MeterKnown = b.Sheet.MeterPercent.Float()/100, b.Sheet.Has("meter_percent")
 	r.desk = &plan.Desk{
 		Amp: &j.Amp, Mains: j.Mains, Cards: b.Cards.Find, Reserve: b.Sheet.Reserve.Float() / 100,
-		Find: b.index.Find, Offer: b.Offer, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
+		Shelf: b.Shelf, Offer: b.Offer, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
 	}
 	r.worlds = newWorlds(j, r.desk, stress.New(in))
 	r.labor = newLaborBook(j)
@@ -284,17 +284,19 @@ func (r *Result) weighOptions() {
 	if r.Force >= 0 {
 		r.Standing = r.Sets[r.Force].Standing
 	}
+	found, own := w.under(nil), w.under(force)
+	r.Options = make([]OptionResult, len(r.Job.Options))
 	for i := range r.Job.Options {
 		o := &r.Job.Options[i]
-		res := OptionResult{Option: o, Accepted: slices.Contains(force, o.ID)}
-		alone := w.under([]string{o.ID})
+		res := &r.Options[i]
+		res.Option, res.Accepted = o, slices.Contains(force, o.ID)
+		bare, alone := w.pair(nil, found, o.ID)
 		res.Alone = w.linesOf(o.ID, alone)
-		beside := w.under(w.with(force, o.ID))
-		res.Lines = w.linesOf(o.ID, beside)
-		res.Apart = r.change(w.under(nil), alone)
-		res.Beside = r.change(w.under(without(force, o.ID)), beside)
-		r.refuse(&res)
-		r.Options = append(r.Options, res)
+		off, on := w.pair(force, own, o.ID)
+		res.Lines = w.linesOf(o.ID, on)
+		res.Apart = r.change(bare, alone)
+		res.Beside = r.change(off, on)
+		r.refuse(res)
 	}
 }
 

@@ -289,16 +289,26 @@ func (r *Result) Rows() []Row {
 // the plan does not take.
 func candidateRows(set, option string, lines []plan.Line, chosen bool) []Row {
 	var rows []Row
-	for _, l := range lines {
-		for i := range l.Candidates {
-			c := &l.Candidates[i]
-			if chosen && c != l.Chosen {
-				continue
+	for i := range lines {
+		l := &lines[i]
+		if chosen {
+			if l.Chosen != nil {
+				rows = append(rows, rowsOf(set, option, l.Chosen)...)
 			}
-			for _, j := range c.Rows {
-				rows = append(rows, Row{Set: set, Option: option, Part: c.Offer.List + " " + c.Offer.Number, Offered: c.Offered(), Judgment: j})
-			}
+			continue
 		}
+		cs := l.Candidates()
+		for k := range cs {
+			rows = append(rows, rowsOf(set, option, &cs[k])...)
+		}
+	}
+	return rows
+}
+
+func rowsOf(set, option string, c *plan.Candidate) []Row {
+	var rows []Row
+	for _, j := range c.Rows {
+		rows = append(rows, Row{Set: set, Option: option, Part: c.Offer.List + " " + c.Offer.Number, Offered: c.Offered(), Judgment: j})
 	}
 	return rows
 }

@@ -13,9 +13,9 @@ import (
 // world is the amp under one choice: its model, and the lines of options
 // weighed under it.
 type world struct {
-	key   string
-	model *stress.Model
-	lines map[string][]plan.Line // by option
+	model  *stress.Model
+	scales *plan.Scales
+	lines  [][]plan.Line // by option; nil until weighed
 
 	standing []rating.Judgment
 }
@@ -27,68 +27,64 @@ type worlds struct {
 	desk  *plan.Desk
 	found *stress.Model
 	byKey map[string]*world
-	at    map[string]int // option → index
+	at    map[string]int  // option → index
+	acts  []act           // what each option changes in the circuit
+	moves map[string]bool // findings of which an option changes the circuit
 }
 
+// An act is what one option changes in the circuit. Most change nothing.
+type act struct {
+	tap       string
+	resistors map[string]float64 // position → new ohms
+	tubes     []string
+}
+
+func (a act) nothing() bool { return a.tap == "" && a.resistors == nil && a.tubes == nil }
+
 func newWorlds(j *Job, d *plan.Desk, m *stress.Model) *worlds {
-	w := &worlds{job: j, desk: d, found: m, byKey: map[string]*world{}, at: map[string]int{}}
+	w := &worlds{job: j, desk: d, found: m, byKey: map[string]*world{}, at: make(map[string]int, len(j.Options)),
+		acts: make([]act, len(j.Options)), moves: map[string]bool{}}
+	roles := map[string]*amp.Position{}
+	for i := range j.Amp.Positions {
+		if p := &j.Amp.Positions[i]; p.Role == amp.CathodeResistor || p.Role == amp.OutputTube {
+			roles[p.Ref] = p
+		}
+	}
 	for i := range j.Options {
-		w.at[j.Options[i].ID] = i
+		o := &j.Options[i]
+		w.at[o.ID] = i
+		w.acts[i] = w.act(o, roles)
+		if !w.acts[i].nothing() {
+			w.moves[o.Finding] = true
+		}
 	}
 	return w
 }
 
-// under returns the world of a choice.
-func (w *worlds) under(accept []string) *world {
-	s := w.state(accept)
-	k := stateKey(s)
-	if have, ok := w.byKey[k]; ok {
-		return have
+// act works out what an option changes: the mains tap, and parts that go into
+// places the first-order rules know.
+func (w *worlds) act(o *plan.Option, roles map[string]*amp.Position) act {
+	var a act
+	if o.Tap != "" && o.Tap != w.job.Amp.Tap {
+		a.tap = o.Tap
 	}
-	made := &world{key: k, model: w.found.With(s), lines: map[string][]plan.Line{}}
-	w.byKey[k] = made
-	return made
-}
-
-// state collects what the accepted options change in the circuit.
-func (w *worlds) state(accept []string) stress.State {
-	var s stress.State
-	for _, id := range accept {
-		i, ok := w.at[id]
-		if !ok {
-			continue
-		}
-		o := &w.job.Options[i]
-		if o.Tap != "" && o.Tap != w.job.Amp.Tap {
-			s.Tap, s.TapBy = o.Tap, o.ID
-		}
-		for k := range o.Parts {
-			w.change(&s, o, &o.Parts[k])
-		}
-	}
-	return s
-}
-
-// change notes a part that goes into a place the first-order rules know.
-func (w *worlds) change(s *stress.State, o *plan.Option, p *plan.Part) {
-	for _, ref := range p.For {
-		at, ok := w.job.Amp.Find(ref)
-		if !ok {
-			continue
-		}
-		switch at.Role {
-		case amp.CathodeResistor:
-			if s.Resistors == nil {
-				s.Resistors = map[string]stress.Change{}
+	for k := range o.Parts {
+		p := &o.Parts[k]
+		for _, ref := range p.For {
+			at, ok := roles[ref]
+			switch {
+			case !ok:
+			case at.Role == amp.OutputTube:
+				a.tubes = append(a.tubes, ref)
+			default:
+				if a.resistors == nil {
+					a.resistors = map[string]float64{}
+				}
+				a.resistors[ref] = w.ohms(p)
 			}
-			s.Resistors[ref] = stress.Change{Option: o.ID, Ohms: w.ohms(p)}
-		case amp.OutputTube:
-			if s.Tubes == nil {
-				s.Tubes = map[string]string{}
-			}
-			s.Tubes[ref] = o.ID
 		}
 	}
+	return a
 }
 
 // ohms is the marked resistance of the part an option fits: of the offer it
@@ -105,9 +101,54 @@ func (w *worlds) ohms(p *plan.Part) float64 {
 	return 0
 }
 
+// under returns the world of a choice.
+func (w *worlds) under(accept []string) *world {
+	s := w.state(accept)
+	k := stateKey(s)
+	if have, ok := w.byKey[k]; ok {
+		return have
+	}
+	m := w.found.With(s)
+	made := &world{model: m, scales: w.desk.Under(m), lines: make([][]plan.Line, len(w.job.Options))}
+	w.byKey[k] = made
+	return made
+}
+
+// state collects what the accepted options change in the circuit.
+func (w *worlds) state(accept []string) stress.State {
+	var s stress.State
+	for _, id := range accept {
+		if i, ok := w.at[id]; ok && !w.acts[i].nothing() {
+			w.acts[i].into(&s, id)
+		}
+	}
+	return s
+}
+
+func (a act) into(s *stress.State, by string) {
+	if a.tap != "" {
+		s.Tap, s.TapBy = a.tap, by
+	}
+	for ref, ohms := range a.resistors {
+		if s.Resistors == nil {
+			s.Resistors = map[string]stress.Change{}
+		}
+		s.Resistors[ref] = stress.Change{Option: by, Ohms: ohms}
+	}
+	for _, ref := range a.tubes {
+		if s.Tubes == nil {
+			s.Tubes = map[string]string{}
+		}
+		s.Tubes[ref] = by
+	}
+}
+
 func stateKey(s stress.State) string {
+	if s.Tap == "" && s.Resistors == nil && s.Tubes == nil {
+		return ""
+	}
 	var b strings.Builder
-	b.WriteString(s.Tap)
+	b.WriteString(s.Tap + "@" + s.TapBy)
 	for _, k := range keysOf(s.Resistors) {
 		b.WriteString("|" + k + "=" + s.Resistors[k].Option)
 	}
@@ -131,16 +172,27 @@ func keysOf[V any](m map[string]V) []string {
 
 // linesOf weighs the parts of one option under a world, once.
 func (w *worlds) linesOf(id string, in *world) []plan.Line {
-	if ls, ok := in.lines[id]; ok {
+	i := w.at[id]
+	if ls := in.lines[i]; ls != nil {
 		return ls
 	}
-	o := &w.job.Options[w.at[id]]
+	o := &w.job.Options[i]
 	ls := make([]plan.Line, len(o.Parts))
 	for k := range o.Parts {
-		ls[k] = w.desk.Line(o, k, in.model)
+		ls[k] = in.scales.Line(o, k)
 	}
-	in.lines[id] = ls
+	in.lines[i] = ls
 	return ls
+}
+
+// pair returns the worlds of a choice without and with one option, its rivals
+// left out. They are the choice's own world where no option of the finding
+// changes the circuit.
+func (w *worlds) pair(accept []string, own *world, id string) (off, on *world) {
+	if !w.moves[w.job.Options[w.at[id]].Finding] {
+		return own, own
+	}
+	return w.under(without(accept, id)), w.under(w.with(accept, id))
 }
 
 // with returns a choice with one option taken and those it excludes left out.

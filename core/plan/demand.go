@@ -28,27 +28,65 @@ func givenAmps(a float64, source string) *why.Node {
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
+// askKey names what a position asks of one sort of part.
+type askKey struct {
+	ref     string
+	section int
+	sort    partSort
+}
+
+type partSort uint8
+
+const (
+	otherPart partSort = iota
+	capacitor
+	resistor
+)
+
+func sortOf(w catalog.Want) partSort {
+	switch {
+	case wantsAny(w, catalog.Kind.IsCapacitor):
+		return capacitor
+	case wantsAny(w, catalog.Kind.IsResistor):
+		return resistor
+	}
+	return otherPart
+}
+
 // demands lists what the positions of a part ask of it in this state.
-func (d *Desk) demands(p *Part, m *stress.Model) []demand {
+func (s *Scales) demands(p *Part) []demand {
+	sort := sortOf(p.Want)
+	if len(p.For) == 1 {
+		return s.asks(askKey{p.For[0], 0, sort})
+	}
 	var out []demand
 	for i, ref := range p.For {
-		at, ok := d.Amp.Find(ref)
-		if !ok {
-			continue
-		}
-		out = append(out, d.asks(at, i, p, m)...)
+		out = append(out, s.asks(askKey{ref, i, sort})...)
 	}
 	return out
 }
 
-func (d *Desk) asks(at *amp.Position, section int, p *Part, m *stress.Model) []demand {
+// asks works out what one position asks, once.
+func (s *Scales) asks(k askKey) []demand {
+	if have, ok := s.asked[k]; ok {
+		return have
+	}
+	var out []demand
+	if at, ok := s.desk.Amp.Find(k.ref); ok {
+		out = s.desk.asks(at, k.section, k.sort, s.model)
+	}
+	s.asked[k] = out
+	return out
+}
+
+func (d *Desk) asks(at *amp.Position, section int, sort partSort, m *stress.Model) []demand {
 	if at.Role == amp.LineFuse {
 		return []demand{{at: at, q: limit.FuseCurrent, place: labelLimit(at)}}
 	}
-	switch {
-	case wantsAny(p.Want, catalog.Kind.IsCapacitor):
+	switch sort {
+	case capacitor:
 		return d.capacitorAsks(at, section, m)
-	case wantsAny(p.Want, catalog.Kind.IsResistor):
+	case resistor:
 		s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Resistor(at, v, stress.Top) }, at.Ref, limit.Watts, unit.Watt)
 		return []demand{{at: at, q: limit.Watts, bears: s, made: made(at, limit.Watts)}}
 	}

@@ -20,12 +20,51 @@ type Desk struct {
 	Amp     *amp.Amp
 	Mains   intake.Mains
 	Cards   func(string) (tube.Card, bool)
-	Reserve float64 // the shop's reserve on rated volts, a fraction
-	Find    func(catalog.Want) []*catalog.Offer
+	Reserve float64                     // the shop's reserve on rated volts, a fraction
+	Shelf   func(catalog.Want) []Priced // what the lists hold, as Cheapest orders it
 	Offer   func(list, number string) (*catalog.Offer, bool)
 	Cost    func(*catalog.Offer) Cost
 	Reasons map[string]string           // reasons the technician recorded, by option
 	Trials  map[string][]*catalog.Offer // parts asked about without a list, by TrialKey
+}
+
+// A Priced is one offer with what a piece of it costs.
+type Priced struct {
+	Offer *catalog.Offer
+	Cost  Cost
+}
+
+// Cheapest puts the offer the plan would take first: priced before unpriced,
+// then by landed price, then by list, number and line so that the order never
+// depends on chance.
+func Cheapest(a, b Priced) int {
+	return cmp.Or(
+		cmp.Compare(unpriced(a), unpriced(b)),
+		a.Cost.Landed.Cmp(b.Cost.Landed),
+		cmp.Compare(a.Offer.List, b.Offer.List),
+		cmp.Compare(a.Offer.Number, b.Offer.Number),
+		cmp.Compare(a.Offer.Line, b.Offer.Line),
+	)
+}
+
+func unpriced(p Priced) int {
+	if !p.Offer.Priced || p.Cost.Err != nil {
+		return 1
+	}
+	return 0
+}
+
+// Scales weigh offers under one state of the amp. What a position asks of a
+// part is worked out once and kept.
+type Scales struct {
+	desk  *Desk
+	model *stress.Model
+	asked map[askKey][]demand
+}
+
+// Under returns the scales of one state of the amp.
+func (d *Desk) Under(m *stress.Model) *Scales {
+	return &Scales{desk: d, model: m, asked: map[askKey][]demand{}}
 }
 
 // demand is what one position asks of a part in one quantity.
@@ -38,21 +77,84 @@ type demand struct {
 	place   *limit.Limit // a limit that belongs to the place, not to the part
 }
 
-// Line weighs every offer for one part under one state of the amp and names
-// the one the plan takes.
-func (d *Desk) Line(o *Option, i int, m *stress.Model) Line {
+// Line names the offer the plan takes for one part: the technician's, else
+// the cheapest that passes. Candidates weighs all of them when asked.
+func (s *Scales) Line(o *Option, i int) Line {
 	p := &o.Parts[i]
-	l := Line{Option: o.ID, Finding: o.Finding, Part: i, Qty: p.Qty}
-	asks := d.demands(p, m)
-	for _, offer := range d.offers(p) {
-		l.Candidates = append(l.Candidates, d.weigh(offer, p, asks))
+	l := Line{Option: o.ID, Finding: o.Finding, Part: i, Qty: p.Qty, part: p, scales: s}
+	asks := s.demands(p)
+	if p.Number != "" {
+		if named, ok := s.desk.Offer(p.List, p.Number); ok {
+			c := s.weigh(Priced{named, s.desk.Cost(named)}, p, asks)
+			l.Chosen = &c
+		}
+	} else if best, ok := s.first(p, asks); ok {
+		c := s.weigh(best, p, asks)
+		l.Chosen = &c
 	}
-	for _, offer := range d.Trials[TrialKey(o.ID, itoa(i))] {
-		l.Candidates = append(l.Candidates, d.weigh(offer, p, asks))
-	}
-	slices.SortStableFunc(l.Candidates, better)
-	d.choose(&l, p, o)
+	s.desk.settle(&l, p, o)
 	return l
+}
+
+// first returns the cheapest offer of the best class there is, if that class
+// passes. It stops as soon as no later offer can be better.
+func (s *Scales) first(p *Part, asks []demand) (best Priced, ok bool) {
+	floor := s.floor(asks)
+	for _, o := range s.shelf(p) {
+		switch c := s.classOf(o.Offer, asks); {
+		case c <= floor:
+			return o, true
+		case c == passes && !ok:
+			best, ok = o, true
+		}
+	}
+	return best, ok
+}
+
+// passes is the last class the plan takes by itself.
+const passes = 1
+
+// floor is the best class any offer can reach: a place that was never read
+// keeps even the strongest part from being proven.
+func (s *Scales) floor(asks []demand) int {
+	worst := 0
+	for _, a := range asks {
+		u := a.bears.Unit
+		switch a.q {
+		case limit.FirstCapacitor:
+			u = unit.Farad
+		case limit.FuseCurrent:
+			u = unit.Ampere
+		}
+		ideal := catalog.Offer{Part: catalog.Part{Class: "Y1", Spec: unit.Spec{Unit: u, Values: []float64{tiny}, Volts: 1 / tiny, Watts: 1 / tiny}}}
+		worst = max(worst, s.classOf(&ideal, []demand{a}))
+	}
+	return min(worst, passes)
+}
+
+// tiny is a value nothing real falls below.
+const tiny = 1e-30
+
+// classOf is the class of an offer without the words of its judgments.
+func (s *Scales) classOf(o *catalog.Offer, asks []demand) int {
+	worst := 0
+	for i := range asks {
+		if refused(&asks[i], o) {
+			return never
+		}
+		if j, ok := asks[i].judge(o, s.desk.Reserve, false); ok {
+			worst = max(worst, classOf(j))
+		}
+	}
+	return worst
+}
+
+// shelf returns what the lists hold for a part that names what it wants.
+func (s *Scales) shelf(p *Part) []Priced {
+	if len(p.Want.Kinds) == 0 && p.Want.Tube == "" {
+		return nil
+	}
+	return s.desk.Shelf(p.Want)
 }
 
 // TrialKey names a part of an option.
@@ -63,115 +165,105 @@ func TrialKey(option, part string) string {
 	return option + "\x00" + part
 }
 
-// offers returns what the lists hold for the part, the named offer among them.
-func (d *Desk) offers(p *Part) []*catalog.Offer {
-	var found []*catalog.Offer
-	if len(p.Want.Kinds) > 0 || p.Want.Tube != "" {
-		found = d.Find(p.Want)
+// Candidates weighs every offer for the part: those of the lists, the named
+// one, the trials; the one the plan would take first.
+func (l *Line) Candidates() []Candidate {
+	if l.scales == nil {
+		return nil
 	}
-	if p.Number == "" {
-		return found
+	s, p := l.scales, l.part
+	asks := s.demands(p)
+	var out []Candidate
+	named := false
+	for _, o := range s.shelf(p) {
+		c := s.weigh(o, p, asks)
+		named = named || c.Named
+		out = append(out, c)
 	}
-	named, ok := d.Offer(p.List, p.Number)
-	if !ok || slices.Contains(found, named) {
-		return found
+	if o, ok := s.desk.Offer(p.List, p.Number); ok && !named && p.Number != "" {
+		out = append(out, s.weigh(Priced{o, s.desk.Cost(o)}, p, asks))
 	}
-	return append([]*catalog.Offer{named}, found...)
+	for _, o := range s.desk.Trials[TrialKey(l.Option, itoa(l.Part))] {
+		out = append(out, s.weigh(Priced{o, s.desk.Cost(o)}, p, asks))
+	}
+	slices.SortStableFunc(out, better)
+	return out
+}
+
+// refused reports an ordinary capacitor for a place from the mains to the
+// chassis.
+func refused(a *demand, o *catalog.Offer) bool {
+	return a.at.Role == amp.LineToChassis && o.Part.Kind.IsCapacitor() && !strings.HasPrefix(o.Part.Class, "Y")
 }
 
 // weigh judges one offer against everything asked of it.
-func (d *Desk) weigh(o *catalog.Offer, p *Part, asks []demand) Candidate {
-	c := Candidate{Offer: o, Named: p.Number != "" && o.List == p.List && o.Number == p.Number}
-	c.Cost = d.Cost(o)
+func (s *Scales) weigh(o Priced, p *Part, asks []demand) Candidate {
+	c := Candidate{Offer: o.Offer, Cost: o.Cost, Named: p.Number != "" && o.Offer.List == p.List && o.Offer.Number == p.Number}
 	c.Kind = rating.Within
-	for _, a := range asks {
-		if a.at.Role == amp.LineToChassis && o.Part.Kind.IsCapacitor() && !strings.HasPrefix(o.Part.Class, "Y") {
+	c.Rows = make([]rating.Judgment, 0, len(asks))
+	for i := range asks {
+		a := &asks[i]
+		if refused(a, o.Offer) {
 			c.Refused = "an ordinary capacitor never goes from the mains to the chassis: remove it, or a safety class made for the place, by licensed practice"
+			c.class = never
 			continue
 		}
-		j, ok := a.judge(o, d.Reserve)
+		j, ok := a.judge(o.Offer, s.desk.Reserve, true)
 		if !ok {
 			continue
 		}
 		c.Judged = true
 		c.Rows = append(c.Rows, j)
+		c.class = max(c.class, classOf(j))
 		if rating.Less(j.Kind, c.Kind) {
 			c.Kind = j.Kind
 		}
 	}
-	c.class = class(c)
 	return c
 }
 
-// class sorts candidates: 0 every rating within, 1 nothing worse than "as the
-// place was made" or a limit the card does not give, 2 the row does not tell
-// its own rating, 3 below reserve, 4 never offered.
-func class(c Candidate) int {
-	worst := 0
-	for _, r := range c.Rows {
-		k := 0
-		switch {
-		case r.Kind.Over():
-			k = 4
-		case r.Kind == rating.BelowReserve:
-			k = 3
-		case r.Kind == rating.NotEnoughData && r.Because == rating.NoLimit && r.Quantity != limit.FirstCapacitor:
-			k = 2
-		case r.Kind == rating.NotEnoughData && r.HasLimit:
-			k = 2
-		case r.Kind != rating.Within:
-			k = 1
-		}
-		worst = max(worst, k)
-	}
-	if c.Refused != "" {
-		return 4
-	}
-	return worst
-}
+// never is the class of what is never offered.
+const never = 4
 
-// better puts the candidate the plan would take first: class, then landed
-// price, then list and number so that the order never depends on chance.
-func better(a, b Candidate) int {
-	return cmp.Or(
-		cmp.Compare(a.class, b.class),
-		cmp.Compare(unpriced(a), unpriced(b)),
-		a.Cost.Landed.Cmp(b.Cost.Landed),
-		cmp.Compare(a.Offer.List, b.Offer.List),
-		cmp.Compare(a.Offer.Number, b.Offer.Number),
-		cmp.Compare(a.Offer.Line, b.Offer.Line),
-	)
-}
-
-func unpriced(c Candidate) int {
-	if !c.Offer.Priced || c.Cost.Err != nil {
-		return 1
+// classOf sorts judgments: 0 within, 1 nothing worse than "as the place was
+// made" or a limit the card does not give, 2 the row does not tell its own
+// rating, 3 below reserve, 4 never offered. A candidate is of its worst.
+func classOf(r rating.Judgment) int {
+	switch {
+	case r.Kind.Over():
+		return never
+	case r.Kind == rating.BelowReserve:
+		return 3
+	case r.Kind == rating.NotEnoughData && r.Because == rating.NoLimit && r.Quantity != limit.FirstCapacitor,
+		r.Kind == rating.NotEnoughData && r.HasLimit:
+		return 2
+	case r.Kind != rating.Within:
+		return passes
 	}
 	return 0
 }
 
-// choose names the technician's offer, else the cheapest that passes.
-func (d *Desk) choose(l *Line, p *Part, o *Option) {
-	for i := range l.Candidates {
-		c := &l.Candidates[i]
-		if p.Number != "" && !c.Named || p.Number == "" && c.class > 1 {
-			continue
-		}
-		l.Chosen = c
-		break
-	}
+// better puts the candidate the plan would take first: by class, then as
+// Cheapest does.
+func better(a, b Candidate) int {
+	return cmp.Or(cmp.Compare(a.class, b.class), Cheapest(Priced{a.Offer, a.Cost}, Priced{b.Offer, b.Cost}))
+}
+
+// settle says what stands in the way of ordering the line.
+func (d *Desk) settle(l *Line, p *Part, o *Option) {
+	c := l.Chosen
 	switch {
-	case l.Chosen == nil && p.Number != "":
+	case c == nil && p.Number != "":
 		l.Problem = "offer " + p.List + " " + p.Number + " is in no list that is loaded"
-	case l.Chosen == nil && len(l.Candidates) == 0:
+	case c == nil && len(l.scales.shelf(p)) == 0:
 		l.Problem = "no offer in any list for " + p.Is
-	case l.Chosen == nil:
+	case c == nil:
 		l.Problem = "no offer passes for " + p.Is + "; name one and record the reason, or add a list"
-	case !l.Chosen.Offered():
-		l.Problem = "may not be ordered: " + d.refusal(l.Chosen)
-	case unpriced(*l.Chosen) == 1:
+	case !c.Offered():
+		l.Problem = "may not be ordered: " + d.refusal(c)
+	case unpriced(Priced{c.Offer, c.Cost}) == 1:
 		l.Problem = "the row gives no price"
-	case l.Chosen.Kind == rating.BelowReserve && d.Reasons[o.ID] == "":
+	case c.Kind == rating.BelowReserve && d.Reasons[o.ID] == "":
 		l.NeedsReason = true
 		l.Problem = "below the shop's reserve: needs a recorded reason"
 	}
@@ -193,40 +285,49 @@ func made(p *amp.Position, q limit.Quantity) float64 {
 	return p.Spec.Volts
 }
 
-// judge weighs one offer for one demand. ok is false where the offer is not
-// of a kind the demand speaks of.
-func (a demand) judge(o *catalog.Offer, reserve float64) (rating.Judgment, bool) {
+// judge weighs one offer for one demand. Without words the judgment carries
+// no names and no reasons: enough to sort by, and nothing is allocated.
+func (a *demand) judge(o *catalog.Offer, reserve float64, worded bool) (rating.Judgment, bool) {
 	switch a.q {
 	case limit.FirstCapacitor:
-		return a.judgeFirst(o), true
+		return a.judgeFirst(o, worded), true
 	case limit.FuseCurrent:
-		return a.judgeFuse(o), true
+		return a.judgeFuse(o, worded), true
 	}
 	rated := o.Part.Spec.Volts
 	if a.q == limit.Watts {
 		rated, reserve = o.Part.Spec.Watts, 0
 	}
 	if a.bears.Missing != "" && a.made > 0 && rated > 0 && !a.bears.Ended() {
-		return rating.AsMade(a.bears, a.made, rated, a.q == limit.Watts, label(o)), true
+		return rating.AsMade(a.bears, a.made, rated, a.q == limit.Watts, label(o, worded)), true
 	}
-	return rating.JudgePart(a.bears, a.rated(o, rated), reserve), true
+	if rated <= 0 {
+		return rating.JudgePart(a.bears, nil, reserve), true
+	}
+	l := a.rated(o, rated, worded)
+	return rating.JudgePart(a.bears, &l, reserve), true
 }
 
-// rated is the part's own printed rating, nil where the row gives none.
-func (a demand) rated(o *catalog.Offer, v float64) *limit.Limit {
-	if v <= 0 {
-		return nil
-	}
-	return &limit.Limit{
-		Subject: label(o), Quantity: a.q, High: v, HasHigh: true, Unit: a.bears.Unit,
-		System: limit.Marked, Source: where(o), Mark: limit.User,
+// rated is the part's own printed rating.
+func (a *demand) rated(o *catalog.Offer, v float64, worded bool) limit.Limit {
+	return limit.Limit{
+		Subject: label(o, worded), Quantity: a.q, High: v, HasHigh: true, Unit: a.bears.Unit,
+		System: limit.Marked, Source: where(o, worded), Mark: limit.User,
 	}
 }
 
-func label(o *catalog.Offer) string { return o.List + " " + o.Number }
+func label(o *catalog.Offer, worded bool) string {
+	if !worded {
+		return ""
+	}
+	return o.List + " " + o.Number
+}
 
-func where(o *catalog.Offer) string {
-	if o.File == "" {
+func where(o *catalog.Offer, worded bool) string {
+	switch {
+	case !worded:
+		return ""
+	case o.File == "":
 		return "price list " + o.List
 	}
 	return o.File + ":" + itoa(o.Line)
@@ -238,8 +339,8 @@ const electrolyticSpread = 0.2
 
 // judgeFirst judges the first capacitor's greatest value against what the
 // rectifier may feed.
-func (a demand) judgeFirst(o *catalog.Offer) rating.Judgment {
-	s := firstStress(a.at.Ref, o.Part.Spec, a.section, where(o))
+func (a *demand) judgeFirst(o *catalog.Offer, worded bool) rating.Judgment {
+	s := firstStress(a.at.Ref, &o.Part.Spec, a.section, where(o, worded), worded)
 	j := rating.Judge(s, a.place)
 	if j.Kind == rating.OverInherited {
 		j.Kind = rating.OverWorsened
@@ -247,7 +348,7 @@ func (a demand) judgeFirst(o *catalog.Offer) rating.Judgment {
 	return j
 }
 
-func firstStress(ref string, spec unit.Spec, section int, source string) stress.Stress {
+func firstStress(ref string, spec *unit.Spec, section int, source string, worded bool) stress.Stress {
 	s := stress.Stress{Subject: ref, Quantity: limit.FirstCapacitor, Scenario: "greatest value", Unit: unit.Farad}
 	if len(spec.Values) == 0 || spec.Unit != unit.Farad {
 		s.Missing = "the row does not tell its value"
@@ -260,12 +361,14 @@ func firstStress(ref string, spec unit.Spec, section int, source string) stress.
 	}
 	s.Interval = unit.Interval{Low: v * (1 + plus), Expected: v * (1 + plus), High: v * (1 + plus)}
 	s.Inherited = s.High
-	s.Node = greatest(v, minus, plus, s.High, source)
+	if worded {
+		s.Node = greatest(v, minus, plus, s.High, source)
+	}
 	return s
 }
 
-func (a demand) judgeFuse(o *catalog.Offer) rating.Judgment {
-	s := fuseStress(a.at.Ref, o.Part.Spec, where(o))
+func (a *demand) judgeFuse(o *catalog.Offer, worded bool) rating.Judgment {
+	s := fuseStress(a.at.Ref, &o.Part.Spec, where(o, worded))
 	j := rating.JudgePart(s, a.place, 0)
 	if j.Kind == rating.Within && s.High < a.place.High*(1-1e-9) {
 		j.Kind, j.Because = rating.NotProven, rating.Doubtful
@@ -274,7 +377,7 @@ func (a demand) judgeFuse(o *catalog.Offer) rating.Judgment {
 	return j
 }
 
-func fuseStress(ref string, spec unit.Spec, source string) stress.Stress {
+func fuseStress(ref string, spec *unit.Spec, source string) stress.Stress {
 	s := stress.Stress{Subject: ref, Quantity: limit.FuseCurrent, Scenario: "as marked", Unit: unit.Ampere}
 	if spec.Unit != unit.Ampere || len(spec.Values) == 0 {
 		s.Missing = "the fuse's amperes are not stated"

@@ -99,7 +99,9 @@ type Line struct {
 	Part            int // index among the option's parts
 	Qty             int
 	Chosen          *Candidate // nil where no offer passes
-	Candidates      []Candidate
-	Problem         string // why the line cannot be ordered as it stands
-	NeedsReason     bool   // below reserve and no reason recorded
+	Problem         string     // why the line cannot be ordered as it stands
+	NeedsReason     bool       // below reserve and no reason recorded
+
+	part   *Part
+	scales *Scales
 }

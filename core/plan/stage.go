@@ -137,13 +137,13 @@ func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
 			s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Blocking(p, v, stress.Cold) }, p.Ref, limit.DCVolts, unit.Volt)
 			out = append(out, rating.JudgeFound(s, printed(p, limit.DCVolts, p.Spec.Volts, unit.Volt), d.Reserve))
 			if p.Role == amp.Reservoir {
-				out = append(out, rating.Judge(firstStress(p.Ref, p.Spec, 0, "sheet "+p.Ref), d.firstLimit()))
+				out = append(out, rating.Judge(firstStress(p.Ref, &p.Spec, 0, "sheet "+p.Ref, true), d.firstLimit()))
 			}
 		case amp.CathodeResistor:
 			s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Resistor(p, v, stress.Top) }, p.Ref, limit.Watts, unit.Watt)
 			out = append(out, rating.JudgeFound(s, printed(p, limit.Watts, p.Spec.Watts, unit.Watt), 0))
 		case amp.LineFuse:
-			out = append(out, rating.Judge(fuseStress(p.Ref, p.Spec, "sheet "+p.Ref), labelLimit(p)))
+			out = append(out, rating.Judge(fuseStress(p.Ref, &p.Spec, "sheet "+p.Ref), labelLimit(p)))
 		}
 	}
 	return out
