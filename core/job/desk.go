@@ -1,0 +1,38 @@
+package job
+
+import (
+	"lugworth/core/catalog"
+	"lugworth/core/labor"
+	"lugworth/core/plan"
+	"lugworth/core/quote"
+	"lugworth/core/why"
+)
+
+// TermsOf returns what the prices of a list mean to the shop. A supplier
+// without a row in the terms trades in the shop's own currency at a rate of
+// one.
+func (b *Books) TermsOf(list string) catalog.Terms { return b.termsOf(list) }
+
+// WhySelling is the reason of what the owner pays for one piece of a
+// candidate; nil where it cannot be priced.
+func (r *Result) WhySelling(c *plan.Candidate) *why.Node {
+	if !c.Offer.Priced || c.Cost.Err != nil {
+		return nil
+	}
+	return r.sellingNode(c)
+}
+
+// LaborOf is the bench work of some options taken together, every line with
+// its reason: the set-ups they need, each once, then their tasks. Options the
+// job has not are passed over.
+//
+// Errors: as labor.Sum.
+func (r *Result) LaborOf(options ...string) (labor.Estimate, error) {
+	var tasks []labor.Task
+	for _, id := range options {
+		if t, ok := r.labor.tasks[id]; ok {
+			tasks = append(tasks, t)
+		}
+	}
+	return labor.Sum(tasks, r.Job.SetUps, quote.RateOf(r.Books.Sheet, "shop sheet"))
+}
