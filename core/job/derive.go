@@ -15,6 +15,7 @@ import (
 	"lugworth/core/rating"
 	"lugworth/core/shop"
 	"lugworth/core/stress"
+	"lugworth/core/tube"
 	"lugworth/core/unit"
 )
 
@@ -41,6 +42,9 @@ type Result struct {
 	desk   *plan.Desk
 	worlds *worlds
 	labor  laborBook
+
+	model    decision.Model
+	modelErr error
 }
 
 // A FindingResult is one finding with its figures.
@@ -111,10 +115,11 @@ func Derive(j *Job, b *Books, now string) *Result {
 // open sets up the desk everything is weighed at.
 func (r *Result) open() {
 	j, b := r.Job, r.Books
-	in := stress.Input{Amp: &j.Amp, Mains: j.Mains, Cards: b.Cards.Find}
+	cards := oneByOne(b.Cards)
+	in := stress.Input{Amp: &j.Amp, Mains: j.Mains, Cards: cards}
 	in.Meter, in.MeterKnown = b.Sheet.MeterPercent.Float()/100, b.Sheet.Has("meter_percent")
 	r.desk = &plan.Desk{
-		Amp: &j.Amp, Mains: j.Mains, Cards: b.Cards.Find, Reserve: b.Sheet.Reserve.Float() / 100,
+		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: b.Sheet.Reserve.Float() / 100,
 		Shelf: b.Shelf, Offer: b.Offer, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
 	}
 	r.worlds = newWorlds(j, r.desk, stress.New(in))
@@ -125,6 +130,23 @@ func (r *Result) open() {
 	}
 	r.Policy = policy
 	r.checkPositions()
+}
+
+// oneByOne looks each tube type up once.
+func oneByOne(s tube.Set) func(string) (tube.Card, bool) {
+	type found struct {
+		card tube.Card
+		ok   bool
+	}
+	seen := map[string]found{}
+	return func(t string) (tube.Card, bool) {
+		f, ok := seen[t]
+		if !ok {
+			f.card, f.ok = s.Find(t)
+			seen[t] = f
+		}
+		return f.card, f.ok
+	}
 }
 
 func (r *Result) problem(where string, err error) {
@@ -357,8 +379,18 @@ func (r *Result) refuse(res *OptionResult) {
 	}
 }
 
-// Model is the owner's decisions as a model that can be priced.
+// Model is the owner's decisions as a model that can be priced. It is made
+// once: the facts of a Result do not change.
+//
+// Errors: a ceiling or a number of days that cannot be read.
 func (r *Result) Model() (decision.Model, error) {
+	if r.model.Price == nil {
+		r.model, r.modelErr = r.makeModel()
+	}
+	return r.model, r.modelErr
+}
+
+func (r *Result) makeModel() (decision.Model, error) {
 	m := decision.Model{Currency: r.Policy.Currency, Price: r.pricer()}
 	if r.Job.Bounds.Ceiling != "" {
 		c, err := r.Policy.Currency.Read(r.Job.Bounds.Ceiling)
@@ -374,46 +406,31 @@ func (r *Result) Model() (decision.Model, error) {
 		}
 		m.Limits.Days, m.Limits.HasDays = n, true
 	}
+	of := map[string][]*plan.Option{}
+	for i := range r.Job.Options {
+		o := &r.Job.Options[i]
+		of[o.Finding] = append(of[o.Finding], o)
+	}
 	for _, f := range r.Job.Findings {
-		d := r.decisionOf(f)
-		if len(d.Options) > 0 {
-			m.Decisions = append(m.Decisions, d)
+		if options := of[f.ID]; len(options) > 0 {
+			m.Decisions = append(m.Decisions, decisionOf(f, options))
 		}
 	}
 	return m, nil
 }
 
-func (r *Result) decisionOf(f finding.Finding) decision.Decision {
+func decisionOf(f finding.Finding, options []*plan.Option) decision.Decision {
 	d := decision.Decision{Finding: f.ID, Say: string(f.Seen), Pile: f.Pile, Consequence: string(f.No)}
 	if d.Pile == "" {
 		d.Pile = shop.Must // a finding nobody sorted is not declinable
 	}
-	for i := range r.Job.Options {
-		o := &r.Job.Options[i]
-		if o.Finding != f.ID {
-			continue
-		}
+	worth, _ := f.Worth() // a weight that cannot be read is told of with the finding
+	for _, o := range options {
 		v := o.Value
 		if v == 0 {
-			fmt.Sscanf(string(f.Value), "%d", &v)
+			v = worth
 		}
 		d.Options = append(d.Options, decision.Option{ID: o.ID, Say: o.Say, Value: v, Both: o.Both, Needs: o.Needs, Consequence: o.Consequence})
 	}
 	return d
-}
-
-// Accepted returns the options of the set in force.
-func (r *Result) Accepted() []string { return r.accepted() }
-
-// Turn returns the set in force with one option turned over: taken, with
-// those it excludes left out, or left out.
-func (r *Result) Turn(option string) []string {
-	have := r.accepted()
-	if slices.Contains(have, option) {
-		return without(have, option)
-	}
-	if _, ok := r.worlds.at[option]; !ok {
-		return have
-	}
-	return r.worlds.with(have, option)
 }

@@ -93,15 +93,22 @@ func (r *Result) sellingNode(c *plan.Candidate) *why.Node {
 	return why.Found(ruleSelling, c.Offer.Text, money.Sum{Amount: c.Cost.Selling, Currency: r.Policy.Currency}, from...)
 }
 
-// pricer prices a choice for the decision model.
+// pricer prices a choice for the decision model: by the ledger, else by whole
+// bills.
 func (r *Result) pricer() decision.Pricer {
-	return func(accept []string) (decision.Price, error) {
-		b, err := r.Bill(accept)
-		if err != nil {
-			return decision.Price{}, err
-		}
-		return decision.Price{Total: b.Total, Hours: float64(b.Hours), ReadyDays: b.ReadyDays, NoLead: b.NoLead}, nil
+	if l, ok := newLedger(r); ok {
+		return l.price
 	}
+	return r.billed
+}
+
+// billed prices a choice by its whole bill.
+func (r *Result) billed(accept []string) (decision.Price, error) {
+	b, err := r.Bill(accept)
+	if err != nil {
+		return decision.Price{}, err
+	}
+	return decision.Price{Total: b.Total, Hours: float64(b.Hours), ReadyDays: b.ReadyDays, NoLead: b.NoLead}, nil
 }
 
 // Best is the choice worth most under the owner's ceiling and date. It tries

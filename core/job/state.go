@@ -16,6 +16,7 @@ type world struct {
 	model  *stress.Model
 	scales *plan.Scales
 	lines  [][]plan.Line // by option; nil until weighed
+	costs  []partsCost   // by option; nil until priced
 
 	standing []rating.Judgment
 }

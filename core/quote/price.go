@@ -143,7 +143,7 @@ func (b *Bill) addFee(p Policy) error {
 	}
 	fee := why.Given("bench fee", b.sum(p.Fee), p.Where)
 	b.Lines = append(b.Lines, Line{Class: Fee, ID: "fee", Say: "bench fee", Amount: p.Fee, Why: fee})
-	if credit := -min(p.Fee, work); p.FeeCredited && credit != 0 {
+	if credit := -p.credit(work); credit != 0 {
 		b.Lines = append(b.Lines, Line{Class: Fee, ID: "fee credit", Say: "bench fee credited", Amount: credit,
 			Why: why.Found(creditRule, "bench fee credited", b.sum(credit), fee)})
 	}

@@ -49,7 +49,15 @@ func (b *Bill) taxed(r TaxRule) ([]Class, error) {
 	if !r.HasShare || !slices.Contains(r.On, Parts) {
 		return r.On, nil
 	}
-	over, err := b.shareOver(r.ShareOver)
+	parts, err := b.of(Parts)
+	if err != nil {
+		return nil, err
+	}
+	charge, err := b.of(Labor, Parts, Other, Fee)
+	if err != nil {
+		return nil, err
+	}
+	over, err := r.shareOver(parts, charge, b.Currency)
 	if err != nil {
 		return nil, err
 	}
@@ -65,20 +73,12 @@ func (b *Bill) taxed(r TaxRule) ([]Class, error) {
 }
 
 // shareOver compares exactly: 100 · parts > percent · charge.
-func (b *Bill) shareOver(percent money.Decimal) (bool, error) {
-	parts, err := b.of(Parts)
+func (r TaxRule) shareOver(parts, charge money.Amount, c money.Currency) (bool, error) {
+	left, err := money.Of(parts, c).Mul(money.Whole(100))
 	if err != nil {
 		return false, err
 	}
-	charge, err := b.of(Labor, Parts, Other, Fee)
-	if err != nil {
-		return false, err
-	}
-	left, err := money.Of(parts, b.Currency).Mul(money.Whole(100))
-	if err != nil {
-		return false, err
-	}
-	right, err := money.Of(charge, b.Currency).Mul(percent)
+	right, err := money.Of(charge, c).Mul(r.ShareOver)
 	if err != nil {
 		return false, err
 	}

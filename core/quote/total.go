@@ -17,6 +17,17 @@ func (b *Bill) finish(p Policy) error {
 	if err != nil {
 		return err
 	}
+	if err := t.beside(p); err != nil {
+		return err
+	}
+	b.Totals = t
+	b.Notes = append(b.Notes, estimateNote(p.Tax))
+	b.Why = why.Found(totalRule, "total", b.sum(t.Total), from...)
+	return nil
+}
+
+// beside sets the totals that stand beside the sum.
+func (t *Totals) beside(p Policy) (err error) {
 	if t.Allowance, err = money.Tax(t.Labor, p.Allowance, p.Rounding); err != nil {
 		return fmt.Errorf("allowance for finds: %w", err)
 	}
@@ -30,9 +41,6 @@ func (b *Bill) finish(p Policy) error {
 	if p.Tax.Outside {
 		t.Estimate = t.Total - t.Tax
 	}
-	b.Totals = t
-	b.Notes = append(b.Notes, estimateNote(p.Tax))
-	b.Why = why.Found(totalRule, "total", b.sum(t.Total), from...)
 	return nil
 }
 

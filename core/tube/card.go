@@ -118,5 +118,8 @@ func (c Card) Answers(typeNumber string) bool {
 // Key returns the form under which type numbers are compared: capitals, no
 // spaces or hyphens, so that "6v6 GT" and "6V6-GT" are one type.
 func Key(typeNumber string) string {
-	return strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "\t", "").Replace(strings.ToUpper(typeNumber))
+	return keyGaps.Replace(strings.ToUpper(typeNumber))
 }
+
+// keyGaps takes out what writers put between the figures of a type.
+var keyGaps = strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "\t", "")

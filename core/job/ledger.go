@@ -1,0 +1,222 @@
+package job
+
+import (
+	"slices"
+
+	"lugworth/core/decision"
+	"lugworth/core/labor"
+	"lugworth/core/money"
+	"lugworth/core/quote"
+)
+
+// A ledger prices many choices by adding whole minor units: what each task,
+// set-up, part line and subcontract comes to is worked out once, by the rules
+// the bill uses, and tax by the bill's own code. It gives what Bill gives, to
+// the minor unit.
+type ledger struct {
+	r      *Result
+	setUps []work
+	tasks  []work
+	rows   []ledgerRow
+}
+
+// work is one line of labor.
+type work struct {
+	amount money.Amount
+	hours  float64
+}
+
+// ledgerRow is one option.
+type ledgerRow struct {
+	task   int
+	setUps uint64 // bit set of ledger.setUps
+	other  money.Amount
+	lead   lead
+}
+
+// lead is the longest stated lead, and what states none.
+type lead struct {
+	days   int
+	noLead []string
+}
+
+func (l *lead) add(days int, what string) {
+	if days < 0 {
+		l.noLead = append(l.noLead, what)
+		return
+	}
+	l.days = max(l.days, days)
+}
+
+// partsCost is what an option's parts come to under one state of the amp.
+type partsCost struct {
+	amount money.Amount
+	lead   lead
+	known  bool // false until worked out
+	failed bool // a line cannot be priced: the bill says why
+}
+
+// newLedger returns the ledger of a job; ok is false where the job holds
+// something only the bill can speak of: hours that fall, a task given twice
+// with different hours, more set-ups than bits.
+func newLedger(r *Result) (*ledger, bool) {
+	rate := quote.RateOf(r.Books.Sheet, "shop sheet")
+	l := &ledger{r: r, rows: make([]ledgerRow, len(r.Job.Options))}
+	bit := map[string]uint64{}
+	for i, s := range r.Job.SetUps {
+		w, ok := workOf(s.Three, rate)
+		if _, twice := bit[s.ID]; !ok || twice || i >= 64 {
+			return nil, false
+		}
+		bit[s.ID] = 1 << i
+		l.setUps = append(l.setUps, w)
+	}
+	first := map[string]int{} // task → option that names it first
+	index := map[string]int{}
+	for i := range r.Job.Options {
+		t := r.labor.tasks[r.Job.Options[i].ID]
+		if was, ok := first[t.ID]; ok {
+			if !alike(r.labor.tasks[r.Job.Options[was].ID], t) {
+				return nil, false
+			}
+		} else {
+			w, ok := workOf(t.Three, rate)
+			if !ok {
+				return nil, false
+			}
+			first[t.ID], index[t.ID] = i, len(l.tasks)
+			l.tasks = append(l.tasks, w)
+		}
+		row := &l.rows[i]
+		row.task = index[t.ID]
+		for _, s := range t.SetUps {
+			b, ok := bit[s]
+			if !ok {
+				return nil, false
+			}
+			row.setUps |= b
+		}
+		if !l.sendOut(row, i) {
+			return nil, false
+		}
+	}
+	return l, true
+}
+
+func workOf(t labor.Three, rate labor.Rate) (work, bool) {
+	a, err := t.Cost(rate)
+	return work{a, float64(t.Expected())}, err == nil && t.Check() == nil && rate.Hour.Sign() >= 0
+}
+
+func alike(a, b labor.Task) bool {
+	return a.Three.Low.Cmp(b.Three.Low) == 0 && a.Three.Mode.Cmp(b.Three.Mode) == 0 && a.Three.High.Cmp(b.Three.High) == 0 && slices.Equal(a.SetUps, b.SetUps)
+}
+
+// sendOut adds what an option sends out.
+func (l *ledger) sendOut(row *ledgerRow, option int) bool {
+	p := l.r.Policy
+	for _, s := range l.r.Job.Options[option].Other {
+		price, err1 := money.Selling(s.Price, p.SubMarkup, p.Currency, p.Rounding)
+		carriage, err2 := s.Carriage.Round(p.Currency, p.Rounding)
+		if err1 != nil || err2 != nil || s.Price.Sign() < 0 || s.Carriage.Sign() < 0 {
+			return false
+		}
+		row.other += price + carriage
+		row.lead.add(s.Days, s.Say)
+	}
+	return true
+}
+
+// parts returns what an option's parts come to in a world.
+func (l *ledger) parts(option int, w *world) *partsCost {
+	if w.costs == nil {
+		w.costs = make([]partsCost, len(l.rows))
+	}
+	c := &w.costs[option]
+	if c.known {
+		return c
+	}
+	c.known = true
+	o := &l.r.Job.Options[option]
+	for _, line := range l.r.worlds.linesOf(o.ID, w) {
+		if line.Chosen == nil || line.Chosen.Cost.Err != nil || line.Qty < 1 {
+			c.failed = true
+			return c
+		}
+		a, err := line.Chosen.Cost.Selling.Times(int64(line.Qty))
+		if err != nil || a < 0 {
+			c.failed = true
+			return c
+		}
+		c.amount += a
+		c.lead.add(line.Chosen.Offer.LeadDays, line.Chosen.Offer.Number)
+	}
+	return c
+}
+
+// price is a decision.Pricer. What it cannot price it leaves to the bill,
+// which says why.
+func (l *ledger) price(accept []string) (decision.Price, error) {
+	p, ok := l.sum(accept)
+	if ok {
+		return p, nil
+	}
+	return l.r.billed(accept)
+}
+
+func (l *ledger) sum(accept []string) (decision.Price, bool) {
+	w := l.r.worlds.under(accept)
+	var s sums
+	var sent []string
+	for _, id := range accept {
+		i, ok := l.r.worlds.at[id]
+		if !ok {
+			return decision.Price{}, false
+		}
+		row, parts := &l.rows[i], l.parts(i, w)
+		if parts.failed {
+			return decision.Price{}, false
+		}
+		s.setUps |= row.setUps
+		s.do(row.task, l.tasks)
+		s.parts += parts.amount
+		s.other += row.other
+		s.days = max(s.days, parts.lead.days, row.lead.days)
+		s.noLead = append(s.noLead, parts.lead.noLead...)
+		sent = append(sent, row.lead.noLead...)
+	}
+	labor, hours := s.labor, 0.0
+	for i, w := range l.setUps {
+		if s.setUps>>i&1 == 1 {
+			labor += w.amount
+			hours += w.hours
+		}
+	}
+	for _, t := range s.done {
+		hours += l.tasks[t].hours
+	}
+	total, err := l.r.Policy.Reckon(labor, s.parts, s.other)
+	return decision.Price{Total: total, Hours: hours, ReadyDays: s.days, NoLead: append(s.noLead, sent...)}, err == nil
+}
+
+// sums is one choice on its way to a total.
+type sums struct {
+	setUps              uint64
+	labor, parts, other money.Amount
+	days                int
+	noLead              []string
+	done                []int
+	buffer              [64]int
+}
+
+// do counts a task once.
+func (s *sums) do(task int, tasks []work) {
+	if s.done == nil {
+		s.done = s.buffer[:0]
+	}
+	if slices.Contains(s.done, task) {
+		return
+	}
+	s.done = append(s.done, task)
+	s.labor += tasks[task].amount
+}
