@@ -126,3 +126,9 @@ func Carried(j *Job, at []File) []File {
 	}
 	return append(out, at...)
 }
+
+// Sheet returns the circuit sheet that came beside the job, nil if none did.
+func (c *Case) Sheet() *File { return c.sheet }
+
+// Readings returns the chart that came beside the job, nil if none did.
+func (c *Case) Readings() *File { return c.readings }
