@@ -434,3 +434,19 @@ func decisionOf(f finding.Finding, options []*plan.Option) decision.Decision {
 	}
 	return d
 }
+
+// Accepted returns the options of the set in force.
+func (r *Result) Accepted() []string { return r.accepted() }
+
+// Turn returns the set in force with one option turned over: taken, with
+// those it excludes left out, or left out.
+func (r *Result) Turn(option string) []string {
+	have := r.accepted()
+	if slices.Contains(have, option) {
+		return without(have, option)
+	}
+	if _, ok := r.worlds.at[option]; !ok {
+		return have
+	}
+	return r.worlds.with(have, option)
+}
