@@ -82,8 +82,8 @@ func (m *Model) refold() {
 // booksFor opens the books for a job: the shop's own, and what the job
 // carries where the shop has none.
 func (m *Model) booksFor(j *job.Job) *job.Books {
-	if m.Shop.base == nil || len(j.Books) > 0 {
-		return job.OpenBooks(builtin(), job.Carried(j, m.Shop.Files)).WithCopies(j.Copies)
+	if m.Shop.base == nil || len(j.Books) > 0 && !m.samplesIn(j) {
+		return m.booksOf(job.Carried(j, m.Shop.Files), false).WithCopies(j.Copies)
 	}
 	return m.Shop.base.WithCopies(j.Copies)
 }

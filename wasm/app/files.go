@@ -44,12 +44,7 @@ func (m *Model) opened(o port.FileOpened) []port.Effect {
 		}
 	}
 	if shop {
-		m.openShop()
-		if m.Open != nil {
-			m.Open.Books = nil
-			m.refold()
-			effects = append(effects, m.carryNow(o.Fresh)...)
-		}
+		effects = append(effects, m.reopen(o.Fresh)...)
 	}
 	if len(said) > 0 {
 		m.Screen.Toast.Say = strings.Join(said, " · ")
@@ -108,7 +103,9 @@ func (m *Model) keepFile(name string, data []byte) []port.Effect {
 	m.tag++
 	m.Screen.Saving = true
 	if list, ok := job.ListName(name); ok {
-		return []port.Effect{port.SaveList{Tag: m.tag, List: port.List{Name: list, Bytes: data}}}
+		l := m.list(list)
+		l.Bytes, l.Fixes, l.Left = data, nil, false // fixes belong to the file that was there
+		return []port.Effect{m.saveList(list)}
 	}
 	return []port.Effect{port.SaveBook{Tag: m.tag, Book: port.Book{Name: name, Bytes: data}}}
 }
@@ -172,7 +169,7 @@ func (m *Model) openArchive(f port.Fresh, name string, data []byte) ([]port.Effe
 	for _, b := range c.Books {
 		effects = append(effects, m.keepFile(b.Name, b.Data)...)
 	}
-	m.openShop()
+	effects = append(effects, m.openShop()...)
 	effects = append(effects, m.adopt(f, c.File)...)
 	f.NewID, f.Salt = f.NewID+"-s", salt(f.Salt, 7000)
 	if s := c.Sheet(); s != nil {

@@ -62,7 +62,7 @@ func (m *Model) load(l port.Loaded) []port.Effect {
 	if m.Open != nil {
 		open = m.Open.ID
 	}
-	m.Shop.Files, m.Jobs = nil, nil
+	m.Shop.Files, m.Shop.Lists, m.Jobs = nil, nil, nil
 	for _, b := range l.Books {
 		if b.Name == screenBook {
 			last := m.readScreen(b.Bytes)
@@ -75,29 +75,20 @@ func (m *Model) load(l port.Loaded) []port.Effect {
 	}
 	for _, p := range l.Lists {
 		m.Shop.Files = append(m.Shop.Files, job.File{Name: "lists/" + p.Name + ".csv", Data: p.Bytes})
+		m.recall(p.Name, p.Meta)
 	}
-	m.openShop()
+	reading := m.openShop()
 	for _, j := range l.Jobs {
 		m.Jobs = append(m.Jobs, headOf(j))
 	}
 	m.route(l.Hash)
 	if len(m.Jobs) == 0 {
-		return m.demo(l.Fresh)
+		return append(m.demo(l.Fresh), reading...)
 	}
 	if open == "" || m.head(open) == nil {
 		open = m.Jobs[len(m.Jobs)-1].ID
 	}
-	return m.openKept(open)
-}
-
-// openShop opens the shop's files, or the samples while there are none.
-func (m *Model) openShop() {
-	files := m.Shop.Files
-	m.Shop.Demo = len(files) == 0
-	if m.Shop.Demo {
-		files = Samples()
-	}
-	m.Shop.base = job.OpenBooks(builtin(), files)
+	return append(m.openKept(open), reading...)
 }
 
 func headOf(j port.Job) Head {

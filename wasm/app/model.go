@@ -53,6 +53,7 @@ type Open struct {
 type Shop struct {
 	Files []job.File
 	Demo  bool // they are the program's samples: nothing was brought yet
+	Lists Lists
 	base  *job.Books
 }
 
@@ -62,9 +63,12 @@ type Screen struct {
 	Dialog  string // "" none; see view
 	Target  string // what the dialog is about
 	Why     string // key of the figure whose reason is open
+	Bench   string // part of the bench that is open: intake, findings, readings, parts
 	Finding string // open on the bench
+	Best    string // facts the best choice was asked for, see FactsKey
 	Option  string // open in the plan
 	Part    int
+	Desk    Desk
 	Drafts  map[string]string // texts typed and not committed, by id of the input
 	Entry   Entry             // the reading being entered
 	Ask     string            // a question about what was just entered

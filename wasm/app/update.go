@@ -24,6 +24,7 @@ var (
 	submitted = map[string]handler{}
 	typed     = map[string]handler{}
 	keys      = map[string]handler{}
+	elapsed   = map[string]handler{} // by the tag of port.After
 )
 
 // Update returns the next model and the work to be done. It does not touch
@@ -120,6 +121,10 @@ func (m *Model) happen(msg port.Msg) []port.Effect {
 		s.Problems = append(s.Problems, msg.Name+": "+msg.Say)
 	case port.Failed:
 		s.Problems = append(s.Problems, msg.Say)
+	case port.Elapsed:
+		if h, ok := elapsed[msg.Tag]; ok {
+			return h(m, event{Fresh: msg.Fresh})
+		}
 	case port.Route:
 		m.route(msg.Hash)
 	}
