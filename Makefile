@@ -75,4 +75,4 @@ long-race:
 # The same page in another engine.
 long-second-engine: deps
 	apt-get install -y -q --no-install-recommends firefox-esr
-	LUGWORTH_LONG=second-engine go test -p 1 -count=1 -timeout 2700s -v -run '^TestSecondEngine' ./web/e2e
+	LUGWORTH_LONG=second-engine go test -p 1 -count=1 -timeout 2700s -v ./web/e2e/second

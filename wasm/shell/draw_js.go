@@ -12,6 +12,9 @@ import (
 // frames, so a timer stands in. Where the focus is to move it is drawn at
 // once: a keyboard on the glass opens only within the press itself.
 func (h *host) ask() {
+	if !h.ready {
+		return // the page as served says that it opens
+	}
 	if h.focusOn != nil {
 		h.draw()
 		return

@@ -43,7 +43,10 @@ func (h *host) run(e port.Effect) {
 }
 
 // storeLost tells that the browser has taken the store away.
-func (h *host) storeLost(say string) { h.send(port.Failed{Say: say}) }
+func (h *host) storeLost(say string) {
+	h.ready = true
+	h.send(port.Failed{Say: say})
+}
 
 func (h *host) loadBlob(name string) {
 	msg := port.BlobLoaded{Name: name}

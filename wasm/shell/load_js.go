@@ -22,6 +22,7 @@ func (h *host) load(again bool) {
 		msg.Blobs = l.blobs()
 	}
 	msg.Broken = l.broken
+	h.ready = true
 	h.send(msg)
 }
 

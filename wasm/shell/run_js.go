@@ -18,6 +18,7 @@ type host struct {
 	doc  js.Value // for calls made once a row
 	root js.Value
 
+	ready    bool // what is kept here is loaded, or why not is known
 	shown    keyed.Tree
 	drawnYet bool
 	asked    bool     // a drawing is on its way
@@ -50,6 +51,11 @@ func Run[M any](app App[M]) {
 // start brings what is kept here, then settles who may write. It runs on the
 // main goroutine and may wait.
 func (h *host) start() {
+	h.later(10_000, func() {
+		if h.store == nil {
+			h.storeLost("The browser's store has not answered for ten seconds. Close other tabs of this page, then load it again.")
+		}
+	})
 	h.store = openStore(h.storeLost)
 	h.saver = &saver{host: h}
 	h.load(false)
