@@ -54,14 +54,14 @@ func sortOf(w catalog.Want) partSort {
 }
 
 // demands lists what the positions of a part ask of it in this state.
-func (s *Scales) demands(p *Part) []demand {
+func (s *Scales) demands(p *Part) []*demand {
 	sort := sortOf(p.Want)
-	if len(p.For) == 1 {
-		return s.asks(askKey{p.For[0], 0, sort})
-	}
-	var out []demand
+	out := make([]*demand, 0, len(p.For)+1)
 	for i, ref := range p.For {
-		out = append(out, s.asks(askKey{ref, i, sort})...)
+		asked := s.asks(askKey{ref, i, sort})
+		for k := range asked {
+			out = append(out, &asked[k])
+		}
 	}
 	return out
 }

@@ -98,7 +98,7 @@ func (s *Scales) Line(o *Option, i int) Line {
 
 // first returns the cheapest offer of the best class there is, if that class
 // passes. It stops as soon as no later offer can be better.
-func (s *Scales) first(p *Part, asks []demand) (best Priced, ok bool) {
+func (s *Scales) first(p *Part, asks []*demand) (best Priced, ok bool) {
 	floor := s.floor(asks)
 	for _, o := range s.shelf(p) {
 		switch c := s.classOf(o.Offer, asks); {
@@ -116,7 +116,7 @@ const passes = 1
 
 // floor is the best class any offer can reach: a place that was never read
 // keeps even the strongest part from being proven.
-func (s *Scales) floor(asks []demand) int {
+func (s *Scales) floor(asks []*demand) int {
 	worst := 0
 	for _, a := range asks {
 		u := a.bears.Unit
@@ -127,7 +127,7 @@ func (s *Scales) floor(asks []demand) int {
 			u = unit.Ampere
 		}
 		ideal := catalog.Offer{Part: catalog.Part{Class: "Y1", Spec: unit.Spec{Unit: u, Values: []float64{tiny}, Volts: 1 / tiny, Watts: 1 / tiny}}}
-		worst = max(worst, s.classOf(&ideal, []demand{a}))
+		worst = max(worst, s.classOf(&ideal, []*demand{a}))
 	}
 	return min(worst, passes)
 }
@@ -136,13 +136,13 @@ func (s *Scales) floor(asks []demand) int {
 const tiny = 1e-30
 
 // classOf is the class of an offer without the words of its judgments.
-func (s *Scales) classOf(o *catalog.Offer, asks []demand) int {
+func (s *Scales) classOf(o *catalog.Offer, asks []*demand) int {
 	worst := 0
-	for i := range asks {
-		if refused(&asks[i], o) {
+	for _, a := range asks {
+		if refused(a, o) {
 			return never
 		}
-		if j, ok := asks[i].judge(o, s.desk.Reserve, false); ok {
+		if j, ok := a.judge(o, s.desk.Reserve, false); ok {
 			worst = max(worst, classOf(j))
 		}
 	}
@@ -197,12 +197,11 @@ func refused(a *demand, o *catalog.Offer) bool {
 }
 
 // weigh judges one offer against everything asked of it.
-func (s *Scales) weigh(o Priced, p *Part, asks []demand) Candidate {
+func (s *Scales) weigh(o Priced, p *Part, asks []*demand) Candidate {
 	c := Candidate{Offer: o.Offer, Cost: o.Cost, Named: p.Number != "" && o.Offer.List == p.List && o.Offer.Number == p.Number}
 	c.Kind = rating.Within
 	c.Rows = make([]rating.Judgment, 0, len(asks))
-	for i := range asks {
-		a := &asks[i]
+	for _, a := range asks {
 		if refused(a, o.Offer) {
 			c.Refused = "an ordinary capacitor never goes from the mains to the chassis: remove it, or a safety class made for the place, by licensed practice"
 			c.class = never

@@ -19,16 +19,17 @@ var stageQuantities = []limit.Quantity{limit.PlateVolts, limit.ScreenVolts, limi
 // Each figure is judged where its limit's rating system asks, and shown at
 // the owner's measured mains and, as found, at the mains of the chart.
 func (d *Desk) Standing(m *stress.Model, found bool) []rating.Judgment {
-	var out []rating.Judgment
-	for _, t := range d.Amp.WithRole(amp.OutputTube) {
+	tubes, heaters := d.Amp.WithRole(amp.OutputTube), d.Amp.WithRole(amp.HeaterWinding)
+	out := make([]rating.Judgment, 0, (len(tubes)*len(stageQuantities)+len(heaters)+1)*3)
+	for _, t := range tubes {
 		for _, q := range stageQuantities {
-			out = append(out, d.tube(m, t, q, found)...)
+			out = d.tube(out, m, t, q, found)
 		}
 		if d.limits(t.Type, limit.CathodeCurrent) != nil {
-			out = append(out, d.tube(m, t, limit.CathodeCurrent, found)...)
+			out = d.tube(out, m, t, limit.CathodeCurrent, found)
 		}
 	}
-	for _, h := range d.Amp.WithRole(amp.HeaterWinding) {
+	for _, h := range heaters {
 		out = append(out, d.heater(m, h, found)...)
 	}
 	if found {
@@ -73,25 +74,21 @@ func (d *Desk) places(sys limit.System, m *stress.Model, found bool) []place {
 	return out
 }
 
-func (d *Desk) tube(m *stress.Model, t *amp.Position, q limit.Quantity, found bool) []rating.Judgment {
-	return d.each(d.limits(t.Type, q), m, found, t.Ref, q, func(p place) stress.Stress { return m.Tube(t, q, p.mains, p.scenario) })
-}
-
-// each judges one quantity against every limit the card states: all hold.
-func (d *Desk) each(ls []limit.Limit, m *stress.Model, found bool, ref string, q limit.Quantity, f func(place) stress.Stress) []rating.Judgment {
+// tube adds one quantity of an output tube, judged against every limit the
+// card states: all hold.
+func (d *Desk) tube(out []rating.Judgment, m *stress.Model, t *amp.Position, q limit.Quantity, found bool) []rating.Judgment {
 	if !d.Mains.Declared() {
-		return []rating.Judgment{{Subject: ref, Quantity: q, Because: rating.NoRange}}
+		return append(out, rating.Judgment{Subject: t.Ref, Quantity: q, Because: rating.NoRange})
 	}
-	var out []rating.Judgment
-	if len(ls) == 0 {
-		for _, p := range d.places(limit.Unstated, m, found) {
-			out = append(out, rating.Judge(f(p), nil))
+	ls := d.limits(t.Type, q)
+	for _, p := range d.places(limit.Unstated, m, found) {
+		if len(ls) == 0 {
+			out = append(out, rating.Judge(m.Tube(t, q, p.mains, p.scenario), nil))
 		}
-		return out
 	}
 	for i := range ls {
 		for _, p := range d.places(ls[i].System, m, found) {
-			out = append(out, rating.Judge(f(p), &ls[i]))
+			out = append(out, rating.Judge(m.Tube(t, q, p.mains, p.scenario), &ls[i]))
 		}
 	}
 	return out
