@@ -1,212 +1,137 @@
-// Package report puts results into the words and pages that an owner reads.
-// It does no arithmetic of its own: every figure arrives as text.
-//
-//	Estimate{...} → one self-contained HTML page that prints
 package report
 
 import (
-	"html"
-	"strings"
+	_ "embed"
 )
 
-// A Line is one printed line of a bill.
-type Line struct {
-	Say, Count, Each, Amount string
-	State                    string // new, used, reconditioned, exchange
-}
-
-// A Group is one finding with the work agreed for it.
-type Group struct {
-	ID, Pile, Seen, Basis  string
-	Work                   string
-	Look, Undo, Disclosure string
-	No                     string
-	Lines                  []Line
-	Ratings                []string // "C1a dc volts: within, inside by 11.0 %"
-}
-
-// A Sum is one line of the totals.
-type Sum struct {
-	Say, Amount string
-	Strong      bool
-}
-
-// An Estimate is a written estimate.
-type Estimate struct {
-	Shop, Number, Date, Choice          string
-	Owner, Address, Phone, Complaint    string
-	Amp, Serial, Mains                  string
-	Groups                              []Group
-	Shared                              []Line
-	Sums                                []Sum
-	Ready, Ceiling                      string
-	Notes, Standing, Cautions, Declined []string
-	Code                                string
-}
+// Style is the style of a paper. It stands in each self-contained page, and
+// the page's own style sheet holds the same text.
+//
+//go:embed paper.css
+var Style string
 
 // HTML returns the estimate as one self-contained page, print styles in it.
 // It never says "from" or "minimum": the total is a maximum for the work
-// listed.
+// listed. Pages are numbered and the head of the table is repeated on each.
 func (e Estimate) HTML() []byte {
 	w := &writer{}
-	w.raw("<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width,initial-scale=1\"><title>")
+	w.raw(`<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1"><title>`)
 	w.text("Estimate " + e.Number + " – " + e.Amp)
-	w.raw("</title><style>" + paperStyle + "</style></head><body><main>")
-	e.head(w)
-	for _, g := range e.Groups {
-		g.write(w)
-	}
-	table(w, "Shared work, counted once", e.Shared)
-	e.sums(w)
-	list(w, "What the amp bears", e.Standing)
-	list(w, "Not part of this estimate", e.Declined)
-	list(w, "Terms", e.Notes)
-	list(w, "Cautions", e.Cautions)
-	if e.Code != "" {
-		w.tag("p", "code", "Record code "+e.Code)
-	}
-	w.raw("</main></body></html>\n")
+	w.raw("</title><style>\n" + e.pages() + "body { margin: 0; background: #efe9dc; }\n.paper { margin: 0 auto; }\n@media print { body { background: none; } }\n" + Style + "</style></head><body>")
+	w.raw(string(e.Article()))
+	w.raw("</body></html>\n")
 	return []byte(w.String())
 }
 
-func (e Estimate) head(w *writer) {
-	w.raw("<header>")
-	w.tag("p", "shop", e.Shop)
+// pages numbers the pages and names the paper at the foot of each. The paper's
+// size is left to the printer: the sheet fits A4 and Letter.
+func (e Estimate) pages() string {
+	const font = "; font: 9pt Georgia, serif; color: #4c4538; }"
+	return "@page { margin: 16mm 17mm 18mm;" +
+		" @bottom-left { content: " + cssText(join(" · ", e.Shop, "Estimate "+e.Number, e.Date)) + font +
+		` @bottom-right { content: "Page " counter(page) " of " counter(pages)` + font + " }\n"
+}
+
+// Article returns the paper alone, without a page around it.
+func (e Estimate) Article() []byte {
+	w := &writer{}
+	w.open("article", "paper")
+	e.top(w)
+	e.answer(w)
+	e.facts(w)
+	e.work(w)
+	e.sums(w)
+	w.list("", "What becomes of the old parts", "", e.OldParts)
+	w.list("", "Not part of this estimate", "Found and left as it is. Any of it can be added, at a price agreed first.", e.Declined)
+	w.list("", "What this amp bears on your supply, with the work done",
+		"Inherited means: so as made or as found, and not through this work. Not proven means: nothing measured so far shows that it keeps its limit.", e.Standing)
+	w.list("", "Terms", "", e.Notes)
+	w.list("paper-cautions", "Cautions", "", e.Cautions)
+	e.agreed(w)
+	e.code(w)
+	w.raw("</article>")
+	return []byte(w.String())
+}
+
+func (e Estimate) top(w *writer) {
+	w.open("header", "paper-top")
+	w.open("p", "paper-shop")
+	w.text(e.Shop)
+	w.tag("small", "", join(" · ", e.ShopSays...))
+	w.raw("</p>")
+	w.open("p", "paper-what")
+	w.tag("strong", "", "Estimate "+e.Number)
+	w.text(join(" · ", e.Date, e.Frozen, e.Valid))
+	w.raw("</p></header>")
+}
+
+// answer gives the figure the owner asks for before anything else.
+func (e Estimate) answer(w *writer) {
+	w.open("section", "paper-answer")
+	w.open("div", "")
 	w.tag("h1", "", "What is the most it can cost?")
-	w.raw("<dl>")
-	for _, d := range [][2]string{{"Estimate", e.Number}, {"Date", e.Date}, {"Choice", e.Choice}, {"For", join(", ", e.Owner, e.Address, e.Phone)},
-		{"Amp", e.Amp}, {"Serial", e.Serial}, {"Owner's words", quoted(e.Complaint)}, {"Owner's mains", e.Mains}, {"Ready", e.Ready}, {"Agreed ceiling", e.Ceiling}} {
-		if d[1] == "" {
-			continue
-		}
-		w.tag("dt", "", d[0])
-		w.tag("dd", "", d[1])
-	}
-	w.raw("</dl></header>")
-}
-
-func quoted(s string) string {
-	if s == "" {
-		return ""
-	}
-	return "“" + s + "”"
-}
-
-func join(sep string, parts ...string) string {
-	var kept []string
-	for _, p := range parts {
-		if p != "" {
-			kept = append(kept, p)
-		}
-	}
-	return strings.Join(kept, sep)
-}
-
-func (g Group) write(w *writer) {
-	w.raw("<section>")
-	w.tag("h2", "", g.ID+" "+g.Work)
-	w.tag("p", "seen", join(" · ", g.Pile, g.Seen+g.basis()))
-	table(w, "", g.Lines)
-	if s := join(" · ", g.Look, g.Undo); s != "" {
-		w.tag("p", "look", s)
-	}
-	for _, r := range g.Ratings {
-		w.tag("p", "rating", r)
-	}
-	if g.No != "" {
-		w.tag("p", "no", "If not done: "+g.No)
-	}
+	w.open("p", "paper-most")
+	w.text(e.Most + "\u00a0")
+	w.tag("small", "", e.Currency+", for the work listed here")
+	w.raw("</p></div>")
+	w.tag("p", "paper-when", join(". ", e.Ready, e.Ceiling))
 	w.raw("</section>")
 }
 
-func (g Group) basis() string {
-	if g.Basis == "" {
-		return ""
+func (e Estimate) facts(w *writer) {
+	w.open("dl", "paper-facts")
+	for _, d := range [][2]string{
+		{"For", join(", ", e.Owner, e.Address, e.Phone)}, {"Amp", e.Amp},
+		{"Choice", e.Choice}, {"Serial", e.Serial},
+		{"Taken in", e.Receipt}, {"Your supply", e.Mains},
+	} {
+		if d[1] == "" {
+			continue
+		}
+		w.raw("<div>")
+		w.tag("dt", "", d[0])
+		w.tag("dd", "", d[1])
+		w.raw("</div>")
 	}
-	return " (" + g.Basis + ")"
+	w.raw("</dl>")
+	if e.Complaint != "" {
+		w.tag("p", "paper-quote", "“"+e.Complaint+"”")
+	}
 }
 
-func table(w *writer, title string, lines []Line) {
-	if len(lines) == 0 {
-		return
-	}
-	if title != "" {
-		w.tag("h2", "", title)
-	}
-	w.raw("<table><thead><tr><th>Item</th><th>Count</th><th>Each</th><th>Amount</th></tr></thead><tbody>")
-	for _, l := range lines {
-		w.raw("<tr>")
-		w.tag("td", "", join(", ", l.Say, l.State))
-		w.tag("td", "n", l.Count)
-		w.tag("td", "n", l.Each)
-		w.tag("td", "n", l.Amount)
+func (e Estimate) sums(w *writer) {
+	w.raw(`<table class="paper-sums"><tbody>`)
+	for _, s := range e.Sums {
+		class := ""
+		if s.Strong {
+			class = "most"
+		}
+		w.open("tr", class)
+		w.tag("td", "", s.Say)
+		w.tag("td", "n", s.Amount)
 		w.raw("</tr>")
 	}
 	w.raw("</tbody></table>")
 }
 
-func (e Estimate) sums(w *writer) {
-	w.raw("<section><h2>Totals</h2><table class=\"sums\"><tbody>")
-	for _, s := range e.Sums {
-		class := ""
-		if s.Strong {
-			class = " class=\"strong\""
-		}
-		w.raw("<tr" + class + ">")
-		w.tag("td", "", s.Say)
-		w.tag("td", "n", s.Amount)
-		w.raw("</tr>")
-	}
-	w.raw("</tbody></table></section>")
-}
-
-func list(w *writer, title string, lines []string) {
-	if len(lines) == 0 {
+// agreed shows what was agreed, or leaves room for a signature.
+func (e Estimate) agreed(w *writer) {
+	if len(e.Consents) > 0 {
+		w.list("paper-consent", "Agreed", "As recorded at the time. A record of an agreement is never changed, only followed by a later one.", e.Consents)
 		return
 	}
-	w.raw("<section>")
-	w.tag("h2", "", title)
-	w.raw("<ul>")
-	for _, l := range lines {
-		w.tag("li", "", l)
-	}
-	w.raw("</ul></section>")
+	w.raw(`<section class="paper-consent"><h2>Agreed</h2><p class="paper-intro">I agree to the work listed and to a sum of at most `)
+	w.text(e.Most + " " + e.Currency)
+	w.raw(`.</p><p class="paper-sign"><span>`)
+	w.text(join(", ", "Signature", e.Owner))
+	w.raw("</span><span>Date</span></p></section>")
 }
 
-type writer struct{ strings.Builder }
-
-func (w *writer) raw(s string) { w.WriteString(s) }
-
-func (w *writer) text(s string) { w.WriteString(html.EscapeString(s)) }
-
-func (w *writer) tag(name, class, text string) {
-	w.raw("<" + name)
-	if class != "" {
-		w.raw(" class=\"" + class + "\"")
+func (e Estimate) code(w *writer) {
+	if e.Code == "" {
+		return
 	}
-	w.raw(">")
-	w.text(text)
-	w.raw("</" + name + ">")
+	w.raw(`<p class="paper-code">Record code <b>`)
+	w.text(e.Code)
+	w.raw("</b>. It stands for every entry of this job up to now: were one of them changed, it would be another code.</p>")
 }
-
-// paperStyle is the print style of every paper: one column, ruled lines,
-// figures that line up, heads repeated and pages numbered.
-const paperStyle = `
-@page{margin:18mm 16mm;@bottom-right{content:counter(page) " / " counter(pages);font:9pt sans-serif}}
-body{font:11pt/1.45 Georgia,"Times New Roman",serif;color:#1c1a16;background:#fff;margin:0}
-main{max-width:46rem;margin:0 auto;padding:1.5rem}
-h1{font-size:1.5rem;margin:.2rem 0 1rem;font-weight:600}
-h2{font-size:1.05rem;margin:1.3rem 0 .3rem;border-bottom:1px solid #1c1a16;break-after:avoid}
-dl{display:grid;grid-template-columns:max-content 1fr;gap:.15rem 1.2rem;margin:0}
-dt{color:#4a463d}dd{margin:0}
-table{width:100%;border-collapse:collapse;margin:.3rem 0}
-thead{display:table-header-group}
-th{text-align:left;font-weight:400;color:#4a463d;border-bottom:1px solid #8a8474}
-td{padding:.15rem .4rem .15rem 0;border-bottom:1px solid #d8d2c2;vertical-align:top}
-td.n,th:not(:first-child){text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
-tr{break-inside:avoid}tr.strong td{font-weight:700;border-bottom:2px solid #1c1a16}
-.sums{max-width:26rem;margin-left:auto}
-p{margin:.2rem 0}.seen,.look,.rating{color:#4a463d}.shop{font-variant:small-caps;letter-spacing:.05em}
-.code{margin-top:2rem;font-variant-numeric:tabular-nums}
-ul{padding-left:1.2rem;margin:.3rem 0}section{break-inside:auto}
-`
