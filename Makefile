@@ -50,8 +50,10 @@ e2e:
 	go test -p 1 -count=1 -timeout 900s ./web/e2e
 
 bench:
-	go test -run '^$$' -bench . -benchmem $(NATIVE)
-	LUGWORTH_LONG=bench go test -p 1 -count=1 -timeout 900s -v -run '^TestBench' ./web/e2e
+	mkdir -p out docs
+	go test -run '^$$' -bench . -benchmem $(NATIVE) | tee out/bench.txt
+	go test -p 1 -count=1 -timeout 900s -run '^$$' -bench . -benchtime 1x ./web/e2e | tee -a out/bench.txt
+	{ echo; echo "## $$(date -u +%F), $$(git rev-parse --short HEAD), $$(nproc) cores"; echo; grep -E '^(figure|Benchmark)' out/bench.txt | sed 's/^/    /'; } >> docs/figures.md
 
 # Every fuzz target there is, one after the other.
 long-fuzz:

@@ -56,6 +56,7 @@ func (h *host) first(tree keyed.Tree) {
 	}
 	h.root.Set("innerHTML", b.String())
 	h.root.Call("setAttribute", "data-drawn", "")
+	js.Global().Get("performance").Call("mark", "drawn")
 	h.drawnYet = true
 }
 
