@@ -35,10 +35,11 @@ vet:
 native:
 	go test $(NATIVE)
 
-# The core again, as it runs in the page: under Node.
+# The core again, as it runs in the page: under Node. The loader has room for
+# little environment, hence the bare one.
 wasm:
 	node --version
-	$(WASM) go test -exec "$(NODE)" ./core/... ./wasm/keyed ./wasm/port
+	$(WASM) go test -exec "env -i PATH=$$PATH HOME=$$HOME $(NODE)" ./core/... ./wasm/keyed ./wasm/port
 
 site:
 	rm -rf out/site
