@@ -3,6 +3,7 @@ package job
 import (
 	"encoding/json"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"lugworth/core/amp"
@@ -112,8 +113,8 @@ func (d *decoder) whole(kind, id, field, text string, none int) int {
 	if strings.TrimSpace(text) == "" {
 		return none
 	}
-	var n int
-	if _, err := fmt.Sscanf(text, "%d", &n); err != nil || fmt.Sprint(n) != strings.TrimSpace(text) || n < 0 {
+	n, err := strconv.Atoi(strings.TrimSpace(text))
+	if err != nil || n < 0 {
 		d.problem(kind, id, field, text, fmt.Errorf("%q is not a whole number", text))
 		return none
 	}

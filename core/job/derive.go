@@ -3,6 +3,8 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"lugworth/core/catalog"
 	"lugworth/core/decision"
@@ -400,8 +402,8 @@ func (r *Result) makeModel() (decision.Model, error) {
 		m.Limits.Ceiling, m.Limits.HasCeiling = c, true
 	}
 	if r.Job.Bounds.Days != "" {
-		var n int
-		if _, err := fmt.Sscanf(r.Job.Bounds.Days, "%d", &n); err != nil || n < 0 {
+		n, err := strconv.Atoi(strings.TrimSpace(r.Job.Bounds.Days))
+		if err != nil || n < 0 {
 			return m, fmt.Errorf("days: %q is not a whole number", r.Job.Bounds.Days)
 		}
 		m.Limits.Days, m.Limits.HasDays = n, true
