@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"lugworth/core/finding"
 	"lugworth/core/money"
 	"lugworth/core/quote"
 	"lugworth/core/rating"
@@ -52,7 +53,7 @@ func (r *Result) paper(b quote.Bill, accept []string) (report.Estimate, error) {
 	e := report.Estimate{
 		Shop: r.Books.Sheet.Name, ShopSays: r.shopSays(), Receipt: receiptWords(r),
 		Owner: j.Owner.Name, Address: j.Owner.Address, Phone: j.Owner.Phone, Complaint: j.Owner.Complaint,
-		Amp: joinWords(strings.TrimSpace(j.Amp.Maker+" "+j.Amp.Model), j.Amp.About), Serial: orNone(j.Amp.Serial), Mains: r.mainsWords(),
+		Amp: joinWords(strings.TrimSpace(j.Amp.Maker+" "+j.Amp.Model), j.Amp.About), Serial: orNone(j.Amp.Serial), Mains: strings.ReplaceAll(r.mainsWords(), " V", "\u00a0V"),
 		Most: b.Currency.Format(b.Total), Currency: b.Currency.Code, Ready: readyWords(b), Ceiling: ceilingSaid(j.Bounds.Ceiling, b.Currency.Code),
 		OldParts: r.oldParts(accept), Sums: r.sums(b), Notes: r.terms(b), Cautions: r.Cautions(), Consents: r.consentWords(),
 	}
@@ -79,7 +80,7 @@ func (r *Result) addFinding(e *report.Estimate, f FindingResult, b quote.Bill, a
 			continue
 		}
 		done = true
-		g := report.Group{ID: f.Finding.ID, Pile: string(f.Finding.Pile), Seen: string(f.Finding.Seen), Basis: string(f.Finding.Basis),
+		g := report.Group{ID: f.Finding.ID, Pile: string(f.Finding.Pile), Seen: string(f.Finding.Seen), Basis: basisWords(f.Finding.Basis),
 			Work: o.Say, Look: lookWords(o), Undo: undoWords(o), Disclosure: o.Disclosure}
 		var err error
 		g.Lines, g.Sum, err = r.lines(b, func(l quote.Line) bool {
@@ -177,15 +178,24 @@ func (r *Result) taxSays(b quote.Bill) string {
 	return "Tax"
 }
 
-// ratingWords says of each part of a finding how it stands to its rating.
-func (r *Result) ratingWords(s SetResult, finding string) []string {
+// basisWords marks what was worked out and not seen.
+func basisWords(b finding.Basis) string {
+	if b == finding.Observed {
+		return ""
+	}
+	return string(b)
+}
+
+// ratingWords says of each part of a finding how it stands to its rating,
+// where it is not simply within.
+func (r *Result) ratingWords(s SetResult, of string) []string {
 	var out []string
 	for _, l := range s.Lines {
 		o := r.Options[r.worlds.at[l.Option]].Option
-		if o.Finding != finding || l.Chosen == nil {
+		if o.Finding != of || l.Chosen == nil {
 			continue
 		}
-		if d, ok := l.Chosen.Decides(); ok {
+		if d, ok := l.Chosen.Decides(); ok && d.Kind != rating.Within {
 			out = append(out, PartWords(l.Chosen.Offer)+": "+string(d.Quantity)+" "+verdictWords(d))
 		}
 		if w := r.Job.Reasons[o.ID]; w != "" {
@@ -196,23 +206,51 @@ func (r *Result) ratingWords(s SetResult, finding string) []string {
 }
 
 // standingWords lists what the amp bears and does not keep with the work
-// done; figures at the bench are for the technician.
+// done: of each quantity and verdict the worst, with all places it holds for.
+// Figures at the bench are for the technician.
 func standingWords(all []rating.Judgment) []string {
-	var out []string
+	type group struct {
+		worst    rating.Judgment
+		subjects []string
+	}
+	var groups []*group
 	for _, v := range all {
-		if v.Kind != rating.Within && v.Scenario != stress.Bench {
-			out = append(out, v.Subject+", "+string(v.Quantity)+", "+v.Scenario+": "+verdictWords(v))
+		if v.Kind == rating.Within || v.Scenario == stress.Bench {
+			continue
 		}
+		i := slices.IndexFunc(groups, func(g *group) bool { return g.worst.Quantity == v.Quantity && g.worst.Kind == v.Kind })
+		if i < 0 {
+			groups = append(groups, &group{worst: v, subjects: []string{v.Subject}})
+			continue
+		}
+		g := groups[i]
+		if !slices.Contains(g.subjects, v.Subject) {
+			g.subjects = append(g.subjects, v.Subject)
+		}
+		if m, ok := v.Margin(); ok {
+			if was, has := g.worst.Margin(); !has || m < was {
+				g.worst = v
+			}
+		}
+	}
+	var out []string
+	for _, g := range groups {
+		out = append(out, strings.Join(g.subjects, " and ")+": "+string(g.worst.Quantity)+", "+g.worst.Scenario+": "+verdictWords(g.worst))
 	}
 	return out
 }
 
-// verdictWords says a verdict once, where its reason names it already.
+// verdictWords says a verdict once, where its reason names it already, and
+// leaves out what only the technician can do about it.
 func verdictWords(v rating.Judgment) string {
-	if v.Kind.Over() || v.Kind == rating.Within {
-		return v.Reason()
+	w := v.Reason()
+	if v.Because == rating.FromMemory {
+		w, _, _ = strings.Cut(w, ": ")
 	}
-	return v.Kind.String() + "; " + v.Reason()
+	if v.Kind.Over() || v.Kind == rating.Within {
+		return w
+	}
+	return v.Kind.String() + "; " + w
 }
 
 // validWords says to which day an estimate holds.

@@ -152,7 +152,7 @@ func TestPartWords(t *testing.T) {
 	for _, tt := range []struct{ list, number, want string }{
 		{"velderhof", "VH-207", "Electrolytic capacitor, axial, 33 µF 500 V"}, // "Elco 33µF 500V axiaal"
 		{"velderhof", "VH-255", "Film capacitor, axial, 22 nF 630 V"},
-		{"dunmere", "DM-1701", "Fuse, 1 A T"},
+		{"dunmere", "DM-1701", "Fuse, 1 A, slow"},
 		{"dunmere", "DM-1601", "Tube 12AX7"},
 		{"velderhof", "VH-345", "Tube EL84, matched quartet"}, // "EL84 kwartet"
 		{"dunmere", "DM-1801", "3-core mains lead kit, molded plug, strain relief"},

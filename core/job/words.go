@@ -46,10 +46,13 @@ func PartWords(o *catalog.Offer) string {
 	}
 	spec.Tolerance.Stated = false
 	if p.Kind == catalog.Fuse {
-		spec.Volts = 0
+		spec.Volts, spec.Speed = 0, ""
+		return joinWords(what, spec.Canonical(), speeds[p.Spec.Speed])
 	}
 	return joinWords(what, p.Form.String(), joinClass(spec.Canonical(), p.Class))
 }
+
+var speeds = map[string]string{"T": "slow", "F": "fast"}
 
 func joinClass(spec, class string) string {
 	if class == "" {
@@ -154,6 +157,9 @@ func (r *Result) terms(b quote.Bill) []string {
 		out = append(out, "The bench fee covers taking in, first tests and the chart of readings. It is due whether or not the work goes ahead.")
 	}
 	out = append(out, "If you decline all of it, the amp is put back as it came; old faults stay, and a finding marked must keeps it out of use.")
+	if reserve := r.Books.Sheet.Reserve; !reserve.IsZero() {
+		out = append(out, "A part that stands here without a remark is inside its rating on your supply, and where it has a rated voltage it keeps the shop's reserve of "+reserve.String()+" %.")
+	}
 	for _, n := range b.Notes {
 		out = append(out, capital(n)+".")
 	}
@@ -207,8 +213,8 @@ var matters = map[shop.Matter]string{shop.Untouched: "no original part is remove
 
 func lookWords(o *plan.Option) string { return joinWords(looks[o.Look], matters[o.Matter]) }
 
-var undos = map[shop.Undo]string{shop.U0: "Undone at any time (U0)", shop.U1: "Can be undone, by solder or plug (U1)",
-	shop.U2: "Can be undone but leaves a mark (U2)", shop.U3: "Cannot be undone (U3)"}
+var undos = map[shop.Undo]string{shop.U0: "undone at any time (U0)", shop.U1: "can be undone, by solder or plug (U1)",
+	shop.U2: "can be undone but leaves a mark (U2)", shop.U3: "cannot be undone (U3)"}
 
 func undoWords(o *plan.Option) string { return undos[o.Undo] }
 

@@ -43,7 +43,7 @@ func (e Estimate) Article() []byte {
 	e.sums(w)
 	w.list("", "What becomes of the old parts", "", e.OldParts)
 	w.list("", "Not part of this estimate", "Found and left as it is. Any of it can be added, at a price agreed first.", e.Declined)
-	w.list("", "What this amp bears on your supply, with the work done",
+	w.list("", "What stays over a limit or unproven, with the work done",
 		"Inherited means: so as made or as found, and not through this work. Not proven means: nothing measured so far shows that it keeps its limit.", e.Standing)
 	w.list("", "Terms", "", e.Notes)
 	w.list("paper-cautions", "Cautions", "", e.Cautions)
@@ -74,7 +74,10 @@ func (e Estimate) answer(w *writer) {
 	w.text(e.Most + "\u00a0")
 	w.tag("small", "", e.Currency+", for the work listed here")
 	w.raw("</p></div>")
-	w.tag("p", "paper-when", join(". ", e.Ready, e.Ceiling))
+	w.open("div", "paper-when")
+	w.tag("p", "", e.Ceiling)
+	w.tag("p", "", e.Ready)
+	w.raw("</div>")
 	w.raw("</section>")
 }
 

@@ -33,7 +33,7 @@ func (g Group) write(w *writer) {
 	for _, r := range g.Ratings {
 		g.note(w, r)
 	}
-	g.note(w, join(". ", g.Look, g.Undo))
+	g.note(w, join("; ", g.Look, g.Undo))
 	if g.No != "" {
 		g.note(w, "If not done: "+g.No)
 	}
