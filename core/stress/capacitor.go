@@ -111,6 +111,9 @@ func (m *Model) scaled(s *Stress, f figure, mains unit.Voltage, factor float64, 
 		s.Missing = missing
 		return
 	}
+	if rule != RulePeak {
+		s.doubtFar(r)
+	}
 	v := factor * f.amount * r
 	s.Interval = unit.Interval{Low: v * (1 - f.err), Expected: v, High: v * (1 + f.err)}
 	m.inherit(s, 1)
@@ -131,6 +134,22 @@ func (m *Model) inherit(s *Stress, power float64) {
 	if missing == "" && now < was {
 		s.Inherited = s.High * math.Pow(now/was, power)
 		s.Cause = m.state.TapBy
+	}
+}
+
+// A loaded reading is carried this far and no farther: beyond it the supply's
+// own losses and the tubes' curves are no longer first order. Our own
+// judgment, no source.
+const (
+	leastRatio    = 0.75
+	greatestRatio = 1.3
+)
+
+// doubtFar marks a loaded figure carried too far from where it was read. The
+// unloaded winding is exempt: it follows the mains.
+func (s *Stress) doubtFar(r float64) {
+	if r < leastRatio || r > greatestRatio {
+		s.Doubt = "the reading was taken too far from this mains to be carried over: read it nearer"
 	}
 }
 
@@ -163,6 +182,23 @@ func (m *Model) addBias(s *Stress, p *amp.Position, mains unit.Voltage) {
 		s.Node = why.Found(RuleCoupler, "volts to bear", volts(s.High), s.Node, f.node)
 		return
 	}
+	if m.in.Amp.Bias != CathodeBias && m.onOutputGrid(p) {
+		s.Doubt = "the negative bias on its far side was not read"
+	}
+}
+
+// onOutputGrid reports whether a lead of the position stands on the grid of
+// an output tube.
+func (m *Model) onOutputGrid(p *amp.Position) bool {
+	for _, t := range m.outputTubes() {
+		g, ok := t.Node("grid")
+		for _, n := range p.Nodes {
+			if ok && n.Name == g {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // bypass fills s with the volts of the cathode the capacitor stands on.

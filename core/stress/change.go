@@ -124,7 +124,8 @@ func (m *Model) Resistor(p *amp.Position, mains unit.Voltage, scenario string) S
 		s.Missing = "the drop over " + p.Ref + " was not read"
 		return s
 	}
-	f := product(m.take(v, "cathode volts"), figure{amount: v.Amount / r.amount, err: r.err + m.take(v, "").err, known: r.known, node: r.node}, RuleResistorWatts, "resistor dissipation as read")
+	fv := m.take(v, "cathode volts")
+	f := product(fv, figure{amount: v.Amount / r.amount, err: quotientErr(fv.err, r.err), known: r.known, node: r.node}, RuleResistorWatts, "resistor dissipation as read")
 	m.ends(&s, &amp.Position{}, f, mains, 2, 3, RuleWattsEnds)
 	if d, ok, missing := m.cathodeChange(t); missing != "" {
 		s.Doubt = missing

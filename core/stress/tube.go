@@ -76,6 +76,9 @@ func (m *Model) toCathode(t *amp.Position, electrode string) (figure, figure) {
 		return lacking("%s and cathode of %s were read at different mains", electrode, t.Ref), k
 	}
 	d := figure{amount: e.amount - k.amount, reading: r, known: e.known && k.known}
+	if d.amount <= 0 {
+		return lacking("the %s of %s reads no higher than its cathode: read both again", electrode, t.Ref), k
+	}
 	d.err = (math.Abs(e.amount)*e.err + math.Abs(k.amount)*k.err) / math.Abs(d.amount)
 	d.node = why.Found(RuleDifference, electrode+" to cathode as read", volts(d.amount), e.node, k.node)
 	return d, k
@@ -154,7 +157,7 @@ func (m *Model) current(t *amp.Position) (figure, bool) {
 	if err != nil {
 		return lacking("%s", err), false
 	}
-	f := figure{amount: float64(ik), reading: v, err: fv.err + fr.err, known: fv.known && fr.known}
+	f := figure{amount: float64(ik), reading: v, err: quotientErr(fv.err, fr.err), known: fv.known && fr.known}
 	f.node = why.Found(RuleCathodeCurrent, "cathode current as read", amps(f.amount), fv.node, fr.node,
 		why.Given("tubes on the resistor", why.Text(fmt.Sprint(shared)), "sheet "+res.Ref))
 	return f, shared > 1 && !m.in.Amp.Alike
@@ -240,6 +243,9 @@ func (m *Model) dissipation(t *amp.Position, electrode string) (f figure, averag
 	i := k
 	if g2.missing == "" {
 		i.amount -= g2.amount
+		if i.amount <= 0 {
+			return lacking("the screen current of %s reads no less than its cathode current: read both again", t.Ref), false
+		}
 		i.err = (k.amount*k.err + g2.amount*g2.err) / i.amount
 		i.known = k.known && g2.known
 	}
@@ -254,10 +260,15 @@ func (m *Model) dissipation(t *amp.Position, electrode string) (f figure, averag
 }
 
 func product(v, i figure, rule *why.Rule, label string) figure {
-	w := figure{amount: v.amount * i.amount, err: v.err + i.err, known: v.known && i.known, reading: v.reading}
+	w := figure{amount: v.amount * i.amount, err: productErr(v.err, i.err), known: v.known && i.known, reading: v.reading}
 	w.node = why.Found(rule, label, watts(w.amount), v.node, i.node)
 	return w
 }
+
+// productErr and quotientErr are the greatest relative errors of a·b and a/b,
+// not only their first order: (1+a)(1+b) − 1 and (1+a)/(1−b) − 1.
+func productErr(a, b float64) float64  { return a + b + a*b }
+func quotientErr(a, b float64) float64 { return (a + b) / (1 - b) }
 
 // tubeWatts fills s with the ends of dissipation at the given mains.
 func (m *Model) tubeWatts(s *Stress, t *amp.Position, electrode string, mains unit.Voltage) {
@@ -296,6 +307,7 @@ func (m *Model) ends(s *Stress, t *amp.Position, f figure, mains unit.Voltage, p
 	lo, hi := math.Min(a, b)*(1-f.err), math.Max(a, b)*(1+f.err)
 	s.Interval = unit.Interval{Low: lo, Expected: f.amount * math.Pow(r, (p+q)/2), High: hi}
 	m.inherit(s, q)
+	s.doubtFar(r)
 	m.doubtMeter(s, f)
 	if !m.biasFollows() && math.Abs(r-1) > 1e-9 {
 		s.Doubt = "the bias does not follow the mains, so the reading cannot be scaled"
