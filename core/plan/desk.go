@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -297,14 +298,21 @@ func (a *demand) judge(o *catalog.Offer, reserve float64, worded bool) (rating.J
 	if a.q == limit.Watts {
 		rated, reserve = o.Part.Spec.Watts, 0
 	}
-	if a.bears.Missing != "" && a.made > 0 && rated > 0 && !a.bears.Ended() {
-		return rating.AsMade(a.bears, a.made, rated, a.q == limit.Watts, label(o, worded)), true
+	if a.bears.Missing != "" && a.made > 0 && rated > 0 && !a.bears.Ended() && a.at.Role != amp.CathodeResistor {
+		return rating.AsMade(a.bears, a.made, rated, a.q == limit.Watts && a.alike(o), label(o, worded)), true
 	}
 	if rated <= 0 {
 		return rating.JudgePart(a.bears, nil, reserve), true
 	}
 	l := a.rated(o, rated, worded)
 	return rating.JudgePart(a.bears, &l, reserve), true
+}
+
+// alike reports whether an offer has the value of the part that stands in
+// the place: only then does the watts the maker chose say anything of it.
+func (a demand) alike(o *catalog.Offer) bool {
+	have, want := o.Part.Spec.Value(), a.at.Spec.Value()
+	return have > 0 && want > 0 && math.Abs(math.Log(have/want)) < 0.15
 }
 
 // rated is the part's own printed rating.

@@ -1,6 +1,8 @@
 package rating
 
 import (
+	"math"
+
 	"lugworth/core/limit"
 	"lugworth/core/stress"
 	"lugworth/core/unit"
@@ -60,6 +62,8 @@ func (j *Judgment) settle(s stress.Stress) {
 		j.Kind, j.Because, j.Detail = NotProven, Doubtful, s.Missing
 	case s.Missing != "":
 		j.Kind, j.Because, j.Detail = NotEnoughData, NoFigure, s.Missing
+	case !finite(j.Low) || !finite(j.High) || j.Low > j.High*(1+touch):
+		j.Kind, j.Because, j.Detail, j.HasFigure = NotProven, Doubtful, "the figure could not be worked out", false
 	case !j.HasLimit || !j.Limit.HasHigh && !j.Limit.HasLow:
 		j.Kind, j.Because = NotEnoughData, NoLimit
 	case j.beyond():
@@ -74,6 +78,10 @@ func (j *Judgment) settle(s stress.Stress) {
 		j.Kind, j.Because = Within, Inside
 	}
 }
+
+// finite guards every comparison: nothing is less than a NaN, so one would
+// pass for inside.
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 func (j *Judgment) over(s stress.Stress) {
 	j.Kind, j.Because = OverInherited, Beyond
