@@ -43,10 +43,11 @@ type Open struct {
 	Result *job.Result
 
 	Notices []record.Notice // what could not be proven when it was opened
-	entries int             // since the last snapshot
-	undo    [][]string      // groups of records one press made, newest last
-	redo    [][]string      // groups of undo records
-	copies  int             // rows carried when Books was made
+	chain   chainState
+	entries int        // since the last snapshot
+	undo    [][]string // groups of records one press made, newest last
+	redo    [][]string // groups of undo records
+	copies  int        // rows carried when Books was made
 }
 
 // Shop is the shop's own files: books and price lists, as brought.
@@ -61,6 +62,7 @@ type Shop struct {
 type Screen struct {
 	Posture string
 	Dialog  string // "" none; see view
+	Paper   Paper
 	Target  string // what the dialog is about
 	Why     string // key of the figure whose reason is open
 	Bench   string // part of the bench that is open: intake, findings, readings, parts
