@@ -40,6 +40,7 @@ func init() {
 	}
 	pressed["choose"] = func(m *Model, e event) []port.Effect { return m.choose(e) }
 	changed["reason"] = func(m *Model, e event) []port.Effect {
+		delete(m.Screen.Drafts, draftKey(e.Where))
 		return m.commit(e.Fresh, "reason recorded", set(job.KindReason, e.ID, map[string]any{"option": e.ID, "say": strings.TrimSpace(e.Value)}))
 	}
 	submitted["trial"] = func(m *Model, e event) []port.Effect {
@@ -111,7 +112,8 @@ func (m *Model) addReading(e event, sure bool) []port.Effect {
 	}
 	n := m.Screen.Entry
 	id := "r" + strconv.Itoa(m.nextReading())
-	fields := map[string]string{"id": id, "at": n.At, "quantity": n.Quantity, "value": n.Value, "unit": n.Unit, "mains": n.Mains, "state": n.State, "meter_percent": n.Meter}
+	fields := entryFields(n)
+	fields["id"] = id
 	before := m.Open.Job.Amp.Readings
 	r, problems := amp.NewReading(fields, before)
 	if len(problems) > 0 {
@@ -129,10 +131,11 @@ func (m *Model) addReading(e event, sure bool) []port.Effect {
 		}
 	}
 	m.Screen.Ask = ""
-	m.Screen.Entry.Value, m.Screen.Entry.At = "", ""
 	m.Screen.Drafts = map[string]string{}
-	effects := m.commit(e.Fresh, id+" kept: "+n.At+" "+n.Value+" "+n.Unit+" at "+n.Mains+" V mains", change{job.KindReading, body})
-	return append(effects, port.FocusOn{ID: "reading-at"})
+	effects := m.commit(e.Fresh, strings.TrimSpace(id+" kept: "+n.At+" "+n.Value+" "+n.Unit+atMains(fields["mains"])), change{job.KindReading, body})
+	m.Screen.Entry.Value = ""
+	m.advance()
+	return append(effects, port.FocusOn{ID: "reading-value"})
 }
 
 func (m *Model) addPosition(e event) []port.Effect {
@@ -149,6 +152,7 @@ func (m *Model) addPosition(e event) []port.Effect {
 		return nil
 	}
 	m.Screen.Ask = ""
+	m.clearDrafts("draft", "position")
 	return m.commit(e.Fresh, "position "+fields["ref"], change{job.KindPosition, body})
 }
 

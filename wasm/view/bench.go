@@ -1,12 +1,138 @@
 package view
 
 import (
+	"lugworth/core/finding"
+	"lugworth/core/intake"
+	"lugworth/core/job"
 	"lugworth/wasm/app"
 	"lugworth/wasm/keyed"
 	"lugworth/wasm/part"
 )
 
-// Bench draws the posture of that name.
+// The parts of the bench, each with the question it answers.
+const (
+	benchIntake   = "intake"
+	benchFindings = "findings"
+	benchReadings = "readings"
+	benchParts    = "parts"
+)
+
+// Bench draws the capture posture: whose amp it is, what is seen, what is
+// read, what stands where. One part is open at a time.
 func Bench(m app.Model) []keyed.Node {
-	return []keyed.Node{keyed.Row("section", "bench", part.Question("Bench", ""))}
+	open := benchPart(m)
+	nodes := []keyed.Node{keyed.Row("div", "bench-parts", keyed.Class("bench-parts"), benchTabs(m, open))}
+	if open != benchIntake && hasIntake(m.Open.Job) {
+		nodes = append(nodes, intakeLine(m))
+	}
+	switch open {
+	case benchIntake:
+		return append(nodes, benchIntakeView(m)...)
+	case benchReadings:
+		return append(nodes, benchReadingsView(m)...)
+	case benchParts:
+		return append(nodes, benchPartsView(m)...)
+	}
+	return append(nodes, benchFindingsView(m)...)
+}
+
+// benchPart is the part that is open: what was pressed, else the first that
+// lacks something.
+func benchPart(m app.Model) string {
+	switch m.Screen.Bench {
+	case benchIntake, benchFindings, benchReadings, benchParts:
+		return m.Screen.Bench
+	}
+	if !hasIntake(m.Open.Job) {
+		return benchIntake
+	}
+	return benchFindings
+}
+
+// hasIntake is true once the supply and the amp are known.
+func hasIntake(j *job.Job) bool {
+	return j.Mains.Declared() && j.Amp.Maker+j.Amp.Model != ""
+}
+
+func benchTabs(m app.Model, open string) keyed.Item {
+	j := m.Open.Job
+	tabs := []struct{ id, say, note string }{
+		{benchIntake, "Owner, amp", intakeNote(j)},
+		{benchFindings, "Seen", count(len(j.Findings), "finding")},
+		{benchParts, "Stands where", count(len(j.Amp.Positions), "place")},
+		{benchReadings, "Read", count(len(j.Amp.Readings), "reading")},
+	}
+	var items []keyed.Item
+	for _, t := range tabs {
+		items = append(items, doChip("bench-part", t.id, "", "", t.say, t.note, t.id == open))
+	}
+	return group("Parts of the bench", "chips chips-big", items...)
+}
+
+func intakeNote(j *job.Job) string {
+	if hasIntake(j) {
+		return "known"
+	}
+	return "begin here"
+}
+
+// intakeLine is the intake in one line: a press opens it.
+func intakeLine(m app.Model) keyed.Node {
+	j := m.Open.Job
+	say := joined(" · ", joined(" ", j.Amp.Maker, j.Amp.Model, j.Amp.About), j.Owner.Name, mainsWords(j.Mains), boundsWords(m))
+	return keyed.Row("div", "bench-line", keyed.Class("bench-line"),
+		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("item"), keyed.Do("bench-part", benchIntake), keyed.El("span", keyed.Class("item-say"), keyed.Text(say)), keyed.El("span", keyed.Class("soft"), keyed.Text("change"))))
+}
+
+func mainsWords(s intake.Mains) string {
+	if !s.Declared() {
+		return ""
+	}
+	w := volts(s.Low) + " to " + volts(s.High) + " V"
+	if s.Measured > 0 {
+		w = volts(s.Measured) + " V measured, " + w
+	}
+	return w
+}
+
+func boundsWords(m app.Model) string {
+	b := m.Open.Job.Bounds
+	w := ""
+	if b.Ceiling != "" {
+		w = "at most " + b.Ceiling + " " + m.Open.Result.Policy.Currency.Code
+	}
+	if b.Days != "" {
+		w = joined(", ", w, "within "+b.Days+" days")
+	}
+	return w
+}
+
+// liveCautions are the cautions of work with the power on, in their order;
+// the first few always stand in sight.
+var liveCautions = map[string]bool{"charge": true, "live": true, "line-to-chassis": true, "ground": true, "hot-chassis": true, "limiter": true, "load": true, "cold": true, "electrolytics": true, "heat": true}
+
+var alwaysInSight = map[string]bool{"charge": true, "live": true, "line-to-chassis": true}
+
+func cautionNodes(m app.Model) keyed.Node {
+	var shown, more []finding.Caution
+	for _, c := range m.Open.Result.CautionList() {
+		switch {
+		case alwaysInSight[c.Key]:
+			shown = append(shown, c)
+		case liveCautions[c.Key]:
+			more = append(more, c)
+		}
+	}
+	say := func(c finding.Caution) keyed.Item { return part.Caution(c.Title, c.Say+memoryMark(c.Mark)) }
+	return keyed.Row("section", "bench-cautions", keyed.Class("stack"), keyed.Attr("aria-label", "Cautions before a reading"),
+		keyed.Map(shown, say),
+		more1(itoa(len(more))+" more before the power goes on", keyed.El("div", keyed.Class("stack"), keyed.Map(more, say), part.Note(finding.Standing))))
+}
+
+// memoryMark says of a line nobody holds a source for that it is so.
+func memoryMark(mark string) string {
+	if mark == "memory" {
+		return " (common practice, from memory)"
+	}
+	return ""
 }

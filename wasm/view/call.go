@@ -1,12 +1,160 @@
 package view
 
 import (
+	"slices"
+
+	"lugworth/core/decision"
+	"lugworth/core/job"
+	"lugworth/core/money"
+	"lugworth/core/shop"
 	"lugworth/wasm/app"
+	"lugworth/wasm/draw"
 	"lugworth/wasm/keyed"
 	"lugworth/wasm/part"
 )
 
-// Call draws the posture of that name.
+// Call draws the posture for the owner on the telephone: what each yes and no
+// costs, and what a no means. Prices the shop pays are never on it.
 func Call(m app.Model) []keyed.Node {
-	return []keyed.Node{keyed.Row("section", "call", part.Question("Call", ""))}
+	r := m.Open.Result
+	nodes := []keyed.Node{keyed.Row("div", "call-head", part.Question("What is the most it can cost?", callUnder(m)))}
+	if len(r.Job.Options) == 0 {
+		return append(nodes, keyed.Row("div", "call-none", part.Empty("Nothing to decide yet",
+			"On the bench, attach work to each finding. It then stands here in three piles, each with what a yes costs and what a no means.",
+			"", part.Press("main", "To the findings", "posture", "bench"))))
+	}
+	c := phone(r)
+	return append(nodes, setsRow(m),
+		keyed.Row("div", "call-two", keyed.Class("call-two"), keyed.Nodes(
+			keyed.Row("div", "call-piles", keyed.Nodes(piles(m, c)...)),
+			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(bestRow(m), moneyRow(m), datesRow(m), insightsRow(m))))))
+}
+
+func callUnder(m app.Model) string {
+	o := m.Open.Job.Owner
+	return joined(" · ", o.Name, o.Phone, boundsWords(m))
+}
+
+// calling is what the telephone asks for beside the result itself: worked out
+// when the posture is drawn, once for each result.
+type calling struct {
+	of     *job.Result
+	deltas map[string]decision.Delta
+	err    string
+}
+
+var lastCall calling
+
+func phone(r *job.Result) *calling {
+	if lastCall.of == r {
+		return &lastCall
+	}
+	lastCall = calling{of: r, deltas: map[string]decision.Delta{}}
+	all, err := r.Deltas()
+	if err != nil {
+		lastCall.err = err.Error()
+	}
+	for _, d := range all {
+		lastCall.deltas[d.Option] = d
+	}
+	return &lastCall
+}
+
+// setsRow are the named choices with what each comes to.
+func setsRow(m app.Model) keyed.Node {
+	r := m.Open.Result
+	var chips []keyed.Item
+	for i, s := range r.Sets {
+		chips = append(chips, doChip("pick", s.Name, "", "", s.Name, setNote(r, s), i == r.Force))
+	}
+	name := draft(m, "set", "name", "Keep this choice under a name", "Player, Safety only")
+	return keyed.Row("section", "call-sets", keyed.Class("stack"), keyed.Attr("aria-label", "Choices kept"),
+		keyed.If(len(chips) > 0, group("Choices kept", "chips", chips...)),
+		keyed.If(len(chips) == 0, part.Note("No choice is kept yet: the first yes begins one.")),
+		more1("Keep this choice under another name", keyed.El("form", keyed.ID("set-form"), keyed.Class("line"), keyed.Do("set-save", ""), name.Item(), send("Keep it"))))
+}
+
+func setNote(r *job.Result, s job.SetResult) string {
+	if s.Err != "" {
+		return "cannot be priced"
+	}
+	c := r.Policy.Currency
+	note := c.Format(s.Bill.Total)
+	if !s.FitsCeiling {
+		note += ", over by " + c.Format(-s.Left)
+	}
+	if !s.FitsDate {
+		note += ", too late"
+	}
+	return note
+}
+
+// piles are must, should, could, and before them what nobody sorted.
+func piles(m app.Model, c *calling) []keyed.Node {
+	var out []keyed.Node
+	if c.err != "" {
+		out = append(out, keyed.Row("p", "call-wrong", keyed.Class("bench-wrong"), keyed.Text(c.err)))
+	}
+	for _, p := range []struct {
+		pile      shop.Pile
+		say, note string
+	}{
+		{"", "Not sorted yet", "counted as must"},
+		{shop.Must, "Must", "dangerous, or will destroy something dear"},
+		{shop.Should, "Should", "a no is a risk on record"},
+		{shop.Could, "Could", "a no is a preference"},
+	} {
+		var rows []keyed.Node
+		for i := range m.Open.Result.Findings {
+			if f := &m.Open.Result.Findings[i]; f.Finding.Pile == p.pile {
+				rows = append(rows, callFinding(m, c, f))
+			}
+		}
+		if len(rows) == 0 {
+			continue
+		}
+		slug := orWords(string(p.pile), "unsorted")
+		out = append(out, keyed.Row("section", "pile-"+slug, part.Pile(slug, p.say, p.note, pileSum(m, p.pile)),
+			keyed.El("div", keyed.Class("call-list"), keyed.Nodes(rows...))))
+	}
+	return out
+}
+
+// pileSum is how many of a pile have a yes.
+func pileSum(m app.Model, p shop.Pile) keyed.Item {
+	yes, all := 0, 0
+	for _, f := range m.Open.Result.Findings {
+		if f.Finding.Pile != p || len(f.Options) == 0 {
+			continue
+		}
+		all++
+		if slices.ContainsFunc(f.Options, func(i int) bool { return m.Open.Result.Options[i].Accepted }) {
+			yes++
+		}
+	}
+	return keyed.El("span", keyed.Text(itoa(yes)+" of "+itoa(all)+" yes"))
+}
+
+func moneyRow(m app.Model) keyed.Node {
+	r := m.Open.Result
+	if r.Force < 0 || r.Sets[r.Force].Err != "" {
+		say := "The first yes shows how the bill builds up."
+		if r.Force >= 0 {
+			say = r.Sets[r.Force].Err
+		}
+		return keyed.Row("section", "call-money", keyed.Class("card"), keyed.El("h2", keyed.Text("How it builds up")), part.Note(say))
+	}
+	s := r.Sets[r.Force]
+	b := buildOf(r, s)
+	return keyed.Row("section", "call-money", keyed.Class("card"), keyed.El("h2", keyed.Text("How it builds up")), part.Picture(draw.MoneyBuild(b)))
+}
+
+func buildOf(r *job.Result, s job.SetResult) draw.Build {
+	c := r.Policy.Currency
+	b := draw.Build{Labor: int64(s.Bill.Labor), Parts: int64(s.Bill.Parts), Other: int64(s.Bill.Other), Fee: int64(s.Bill.Fee), Tax: int64(s.Bill.Tax), Allowance: int64(s.Bill.Allowance),
+		Format: func(v int64) string { return c.Format(money.Amount(v)) }}
+	if v, err := c.Read(r.Job.Bounds.Ceiling); err == nil && r.Job.Bounds.Ceiling != "" {
+		b.Ceiling, b.HasCeiling = int64(v), true
+	}
+	return b
 }

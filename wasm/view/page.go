@@ -87,15 +87,12 @@ func footOf(m app.Model, s job.SetResult) part.Foot {
 	if s.Err != "" {
 		f.Total = "not priced"
 	}
-	b := draw.Build{Labor: int64(s.Bill.Labor), Parts: int64(s.Bill.Parts), Other: int64(s.Bill.Other), Fee: int64(s.Bill.Fee), Tax: int64(s.Bill.Tax), Allowance: int64(s.Bill.Allowance)}
+	b := buildOf(r, s)
 	if r.Job.Bounds.Ceiling != "" {
 		f.Ceiling = r.Job.Bounds.Ceiling
 		f.Left, f.Over = c.Format(s.Left)+" left", false
 		if s.Left < 0 {
 			f.Left, f.Over = "over by "+c.Format(-s.Left), true
-		}
-		if v, err := c.Read(r.Job.Bounds.Ceiling); err == nil {
-			b.Ceiling, b.HasCeiling = int64(v), true
 		}
 	}
 	f.Line = draw.MoneyLine(b)

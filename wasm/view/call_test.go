@@ -1,0 +1,80 @@
+package view
+
+import (
+	"strings"
+	"testing"
+
+	"lugworth/wasm/app"
+	"lugworth/wasm/keyed"
+)
+
+func call(t *testing.T, name string) app.Model { return press(opened(t, name), "posture", "call", "") }
+
+func TestCallDraws(t *testing.T) {
+	for name, m := range map[string]app.Model{"drover": call(t, "drover"), "tern": call(t, "tern"), "demo": press(started(), "posture", "call", ""),
+		"new": press(press(started(), "job-new", "", ""), "posture", "call", "")} {
+		t.Run(name, func(t *testing.T) { draws(t, m) })
+	}
+}
+
+// Prices of the drover from the choice "Player", by hand from its lines: T2a
+// for T2b is 0.90 − 1.10 h = −16.00 of labor, one can at 47.50 for three
+// axials at 19.50, 8 % on the 28.00 more = 2.24: +14.24. The tern's best
+// choice is musts + T5 + T9 at 432.37, and T7 comes with 6.37 more or on day
+// 35.
+func TestCallShows(t *testing.T) {
+	drover, tern := call(t, "drover"), call(t, "tern")
+	tests := []struct {
+		name string
+		m    app.Model
+		want []string
+	}{
+		{"the delta of another way", drover, []string{"+14.24", "in place of T2b"}},
+		{"what a must's no means", drover, []string{"not released for use"}},
+		{"the reason on record", drover, []string{"The technician&#39;s reason, on record"}},
+		{"the sets with their totals", drover, []string{"Safety only", "471.57", "836.26", "806.40"}},
+		{"what cannot be undone", drover, []string{"cannot be undone"}},
+		{"the best is asked for where there are many", drover, []string{`data-act="best"`}},
+		{"and then shown", press(drover, "best", "", ""), []string{`data-act="take-best"`, "471.57"}},
+		{"the best of the tern", tern, []string{"432.37", "Raise the ceiling by 6.37, or accept day 35, and T7 comes too."}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			html := draws(t, tt.m)
+			for _, w := range tt.want {
+				if !strings.Contains(html, w) {
+					t.Errorf("the page lacks %q", w)
+				}
+			}
+		})
+	}
+}
+
+func TestCallHidesWhatTheShopPays(t *testing.T) {
+	html := draws(t, call(t, "drover"))
+	for _, hidden := range []string{"38.00", "5.20", "markup", "mark-up", "landed"} {
+		if strings.Contains(html, hidden) {
+			t.Errorf("the page shows %q", hidden)
+		}
+	}
+}
+
+// A yes changes figures and words, moves nothing and makes no row of the
+// piles anew but those whose verdicts change.
+func TestAYesLeavesThePilesInPlace(t *testing.T) {
+	m := call(t, "drover")
+	before := Page(m)
+	after := Page(press(m, "accept", "T9", ""))
+	for _, op := range keyed.Diff(before, after, nil) {
+		if op.Do == keyed.Move {
+			t.Errorf("%+v", op)
+		}
+	}
+	lacks := func(m app.Model, w string) bool { return !strings.Contains(draws(t, m), w) }
+	if lacks(m, "900.26") { // 836.26 + 64.00
+		t.Error("the total does not follow the yes")
+	}
+	if lacks(press(call(t, "drover"), "decline", "A7", ""), "663.76") { // 836.26 − 172.50
+		t.Error("the total does not follow the no")
+	}
+}
