@@ -120,17 +120,22 @@ const passes = 1
 func (s *Scales) floor(asks []*demand) int {
 	worst := 0
 	for _, a := range asks {
-		u := a.bears.Unit
-		switch a.q {
-		case limit.FirstCapacitor:
-			u = unit.Farad
-		case limit.FuseCurrent:
-			u = unit.Ampere
-		}
-		ideal := catalog.Offer{Part: catalog.Part{Class: "Y1", Spec: unit.Spec{Unit: u, Values: []float64{tiny}, Volts: 1 / tiny, Watts: 1 / tiny}}}
-		worst = max(worst, s.classOf(&ideal, []*demand{a}))
+		worst = max(worst, s.classOf(a.ideal(), []*demand{a}))
 	}
 	return min(worst, passes)
+}
+
+// ideal is a part no real one betters: of the value that stands there, of
+// any rating, and least where less is better.
+func (a *demand) ideal() *catalog.Offer {
+	spec := unit.Spec{Unit: a.at.Spec.Unit, Values: a.at.Spec.Values, Volts: 1 / tiny, Watts: 1 / tiny}
+	switch a.q {
+	case limit.FirstCapacitor:
+		spec.Unit, spec.Values = unit.Farad, []float64{tiny}
+	case limit.FuseCurrent:
+		spec.Unit, spec.Values = unit.Ampere, []float64{tiny}
+	}
+	return &catalog.Offer{Part: catalog.Part{Class: "Y1", Spec: spec}}
 }
 
 // tiny is a value nothing real falls below.
@@ -226,16 +231,16 @@ func (s *Scales) weigh(o Priced, p *Part, asks []*demand) Candidate {
 const never = 4
 
 // classOf sorts judgments: 0 within, 1 nothing worse than "as the place was
-// made" or a limit the card does not give, 2 the row does not tell its own
-// rating, 3 below reserve, 4 never offered. A candidate is of its worst.
+// made" or a limit the card does not give, 2 either the row does not tell its
+// own rating or nobody knows what the place bears, 3 below reserve, 4 never
+// offered. A candidate is of its worst.
 func classOf(r rating.Judgment) int {
 	switch {
 	case r.Kind.Over():
 		return never
 	case r.Kind == rating.BelowReserve:
 		return 3
-	case r.Kind == rating.NotEnoughData && r.Because == rating.NoLimit && r.Quantity != limit.FirstCapacitor,
-		r.Kind == rating.NotEnoughData && r.HasLimit:
+	case r.Kind == rating.NotEnoughData && (r.HasLimit || r.Quantity != limit.FirstCapacitor):
 		return 2
 	case r.Kind != rating.Within:
 		return passes
@@ -310,7 +315,7 @@ func (a *demand) judge(o *catalog.Offer, reserve float64, worded bool) (rating.J
 
 // alike reports whether an offer has the value of the part that stands in
 // the place: only then does the watts the maker chose say anything of it.
-func (a demand) alike(o *catalog.Offer) bool {
+func (a *demand) alike(o *catalog.Offer) bool {
 	have, want := o.Part.Spec.Value(), a.at.Spec.Value()
 	return have > 0 && want > 0 && math.Abs(math.Log(have/want)) < 0.15
 }
