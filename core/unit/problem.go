@@ -97,6 +97,12 @@ const (
 	// Example: finding a caused by b, and b by a.
 	// Discussion: neither cures the other; a person must say which comes first.
 	Circle Code = "circle"
+
+	// Unusable: well written and still of no use: it contradicts another fact,
+	// names something that is not there, or lacks what it rests on.
+	// Example: a mains range from 130 V to 114 V; an option of no finding.
+	// Discussion: the reason stands in Say.
+	Unusable Code = "unusable"
 )
 
 var sayings = map[Code]string{
@@ -105,7 +111,7 @@ var sayings = map[Code]string{
 	NotFinite: "is not a finite number", UnknownUnit: "has a unit we do not know", WrongUnit: "has the wrong unit",
 	TooLong: "is too long", ExtraText: "holds more than one reading", SeveralRatings: "gives sections different ratings",
 	UnknownWord: "is not a word we know here", Missing: "is missing", Duplicate: "comes twice",
-	BadRow: "cannot be split into cells", Circle: "comes round in a circle",
+	BadRow: "cannot be split into cells", Circle: "comes round in a circle", Unusable: "cannot be used",
 }
 
 // Says returns the code in words, as they follow the text in a message.
@@ -124,6 +130,7 @@ type Problem struct {
 	Cell   string // text as read
 	Code   Code   // what is wrong
 	Hint   string // a reading the user may accept, or ""
+	Say    string // what is wrong, where it takes a sentence; printed in place of cell and code
 }
 
 // Error prints `list.csv: line 14, column "Volts": "45O" is not a number;
@@ -145,15 +152,21 @@ func (p Problem) Error() string {
 	if p.Line > 0 || p.Column != "" {
 		b.WriteString(": ")
 	}
-	b.WriteString(strconv.Quote(p.Cell) + " " + p.Code.Says())
+	if p.Say != "" {
+		b.WriteString(p.Say)
+	} else {
+		b.WriteString(strconv.Quote(p.Cell) + " " + p.Code.Says())
+	}
 	if p.Hint != "" {
 		b.WriteString("; did you mean " + p.Hint + "?")
 	}
 	return b.String()
 }
 
-// Located turns any error of this module's readers into a Problem with its
-// place; ok is false for a nil error. An Ambiguous gives its choices as hint.
+// Located turns any error into a Problem with its place; ok is false for a
+// nil error. An Ambiguous gives its choices as hint; an error of no reader
+// here keeps its own words. Where the caller does not know line, column or
+// cell, those the error names stay.
 func Located(err error, file string, line int, column, cell string) (p Problem, ok bool) {
 	if err == nil {
 		return Problem{}, false
@@ -162,11 +175,20 @@ func Located(err error, file string, line int, column, cell string) (p Problem, 
 	switch {
 	case errors.As(err, &p):
 	case errors.As(err, &asks):
-		p = Problem{Code: AmbiguousText, Hint: asks.list()}
+		p = Problem{Cell: asks.Text, Code: AmbiguousText, Hint: asks.list()}
 	default:
-		p = Problem{Code: NotANumber, Hint: ""}
+		p = Problem{Code: Unusable, Say: strings.TrimPrefix(err.Error(), file+": ")}
 	}
-	p.File, p.Line, p.Column, p.Cell = file, line, column, cell
+	p.File = file
+	if line > 0 {
+		p.Line = line
+	}
+	if column != "" {
+		p.Column = column
+	}
+	if cell != "" {
+		p.Cell = cell
+	}
 	return p, true
 }
 
