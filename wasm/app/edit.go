@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -42,10 +41,6 @@ func init() {
 	changed["reason"] = func(m *Model, e event) []port.Effect {
 		delete(m.Screen.Drafts, draftKey(e.Where))
 		return m.commit(e.Fresh, "reason recorded", set(job.KindReason, e.ID, map[string]any{"option": e.ID, "say": strings.TrimSpace(e.Value)}))
-	}
-	submitted["trial"] = func(m *Model, e event) []port.Effect {
-		id := fmt.Sprintf("x%d", len(m.Open.Job.Trials)+1)
-		return m.commit(e.Fresh, "part asked about", set(job.KindTrial, id, map[string]any{"option": e.ID, "part": e.K, "text": e.form.Get("text")}))
 	}
 
 	pressed["accept"] = func(m *Model, e event) []port.Effect { return m.accept(e) }

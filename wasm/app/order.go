@@ -1,6 +1,19 @@
 package app
 
-import "lugworth/core/order"
+import (
+	"lugworth/core/order"
+	"lugworth/wasm/port"
+)
+
+func init() {
+	// order-plan goes from a part held back to its option on Plan.
+	pressed["order-plan"] = func(m *Model, e event) []port.Effect {
+		pressed["plan-open"](m, e)
+		m.Screen.Posture = "plan"
+		m.closeDialog()
+		return []port.Effect{port.SetHash{Hash: "plan"}}
+	}
+}
 
 // Ordered reports whether the order in force asks a supplier for anything.
 func (m Model) Ordered() bool {

@@ -2,6 +2,8 @@ package app
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"lugworth/core/job"
 	"lugworth/wasm/port"
@@ -45,6 +47,23 @@ func init() {
 		m.Screen.Desk.Leaf, m.Screen.Ask, m.Screen.Toast = LeafParts, "", Toast{}
 		return nil
 	}
+	submitted["trial"] = func(m *Model, e event) []port.Effect { return m.tryPart(e) }
+}
+
+// tryPart asks about a part that is in no list, as it is marked.
+func (m *Model) tryPart(e event) []port.Effect {
+	text := strings.TrimSpace(e.form.Get("text"))
+	if m.Open == nil || text == "" {
+		return nil
+	}
+	id := ""
+	for n := len(m.Open.Job.Trials) + 1; ; n++ {
+		if id = "x" + strconv.Itoa(n); !m.Open.State.Has(job.KindTrial, id) {
+			break
+		}
+	}
+	m.clearDrafts("draft", "trial-"+e.ID)
+	return m.commit(e.Fresh, "part asked about", set(job.KindTrial, id, map[string]any{"option": e.ID, "part": e.K, "text": text, "removed": false}))
 }
 
 // OpenOption is the option that is open on Plan: the one that was pressed,

@@ -1,0 +1,243 @@
+package view
+
+import (
+	"lugworth/core/catalog"
+	"lugworth/core/job"
+	"lugworth/core/limit"
+	"lugworth/core/shop"
+	"lugworth/core/tube"
+	"lugworth/core/unit"
+	"lugworth/wasm/app"
+	"lugworth/wasm/keyed"
+	"lugworth/wasm/part"
+)
+
+// booksLeaf lays the shop's books open, one at a time.
+func booksLeaf(m app.Model) []keyed.Node {
+	out := []keyed.Node{keyed.Row("section", "books", part.Question("What does the shop work by?", "Price lists, the shop's own rates and rules, tube cards, suppliers' terms, the task library. All of it stays on this device."),
+		keyed.El("div", keyed.Class("line"), keyed.El("div", keyed.Class("grow"), bookChips(m)),
+			part.Press("", "Bring files", "open-file", "")),
+		sampleNote(m), broken(m))}
+	switch m.Screen.Desk.Book {
+	case app.BookSheet:
+		return append(out, sheetBook(m))
+	case app.BookCards:
+		return append(out, cardBook(m)...)
+	case app.BookTerms:
+		return append(out, termsBook(m))
+	case app.BookTasks:
+		return append(out, taskBook(m))
+	}
+	return append(out, listBook(m)...)
+}
+
+func bookChips(m app.Model) keyed.Item {
+	b := m.Open.Books
+	open := m.Screen.Desk.Book
+	if open == "" {
+		open = app.BookLists
+	}
+	return part.Chips("Books of the shop", "plan-book", "", open,
+		part.Chip{Value: app.BookLists, Say: "Price lists", Note: count(len(m.PriceLists()), "list")},
+		part.Chip{Value: app.BookSheet, Say: "Shop sheet", Note: count(len(b.Sheet.Entries), "line")},
+		part.Chip{Value: app.BookCards, Say: "Tube cards", Note: count(len(b.Cards.All()), "type")},
+		part.Chip{Value: app.BookTerms, Say: "Terms", Note: count(len(b.Terms), "supplier")},
+		part.Chip{Value: app.BookTasks, Say: "Tasks", Note: count(len(b.Library.Tasks), "task")})
+}
+
+func sampleNote(m app.Model) keyed.Item {
+	if !m.Shop.Demo {
+		return keyed.Item{}
+	}
+	return keyed.El("div", keyed.Class("card line samples"),
+		keyed.El("p", keyed.Class("grow"), keyed.Text("These are the sample books of an invented shop. They go as soon as you bring files of your own.")),
+		part.Press("", "Make these mine", "books-own", ""))
+}
+
+// broken are the problems of the books that are no price lists.
+func broken(m app.Model) keyed.Item {
+	var say []string
+	for _, p := range m.Open.Books.Problems {
+		if _, list := job.ListName(p.File); !list {
+			say = append(say, p.Error())
+		}
+	}
+	if len(say) == 0 {
+		return keyed.Item{}
+	}
+	return keyed.El("div", keyed.Class("card"), keyed.El("h2", keyed.Text("What could not be used")), keyed.El("ul", keyed.Class("plan-problems"), keyed.Map(say, func(s string) keyed.Item {
+		return keyed.El("li", keyed.Text(s))
+	})))
+}
+
+// sheetBook is the shop sheet, every line with its source.
+func sheetBook(m app.Model) keyed.Node {
+	s := m.Open.Books.Sheet
+	if len(s.Entries) == 0 {
+		return keyed.Row("section", "sheet", part.Empty("No shop sheet", "The sheet is a file shop.csv with the columns key, value and source: the hourly rate, the fee, the mark-up, the tax, the reserve.", "rate, 80.00, our own price policy", part.Press("main", "Bring shop.csv", "open-file", "")))
+	}
+	rows := s.Entries
+	for _, k := range shop.Keys() {
+		if _, ok := s.Get(k); !ok {
+			rows = append(rows[:len(rows):len(rows)], shop.Entry{Key: k})
+		}
+	}
+	return keyed.Row("section", "sheet", keyed.Class("card"), sheetLacks(s),
+		keyed.El("div", keyed.Class("ledger"), keyed.Each(rows, func(e shop.Entry) keyed.Node { return sheetRow(m, s, e) })))
+}
+
+func sheetLacks(s shop.Sheet) keyed.Item {
+	return keyed.Several(
+		keyed.If(len(s.Missing) > 0, keyed.El("p", keyed.Class("plan-problem"), keyed.Text("Without these no job can be priced: "+joined(", ", s.Missing...)))),
+		keyed.If(len(s.Unsourced) > 0, keyed.El("p", keyed.Class("plan-problem"), keyed.Text("No source is named for "+joined(", ", s.Unsourced...)+"."))),
+		keyed.If(len(s.Unknown) > 0, part.Note("Kept and not used: "+joined(", ", s.Unknown...)+".")))
+}
+
+func sheetRow(m app.Model, s shop.Sheet, e shop.Entry) keyed.Node {
+	id := slug(e.Key) + "-" + itoa(e.Line)
+	off := m.Shop.Demo || m.ReadOnly() != ""
+	value := part.Field{ID: "sheet-" + id, Label: e.Key, Act: "sheet-value", For: e.Key, Value: m.Draft("sheet-value", e.Key, "", e.Value), Off: off, Problem: sheetWrong(s, e)}
+	source := part.Field{ID: "source-" + id, Label: "Source of " + e.Key, Act: "sheet-source", For: e.Key, Value: m.Draft("sheet-source", e.Key, "", e.Source), Off: off || e.Value == ""}
+	return keyed.Row("div", "line-"+id, keyed.Class("ledger-line"), value.Item(), source.Item())
+}
+
+func sheetWrong(s shop.Sheet, e shop.Entry) string {
+	for _, p := range s.Wrong {
+		if p.Line == e.Line && e.Line > 0 {
+			return problemSays(p)
+		}
+	}
+	return ""
+}
+
+// problemSays is what is wrong with a cell, with a reading that may be meant.
+func problemSays(p unit.Problem) string {
+	s := "“" + p.Cell + "” " + p.Code.Says()
+	if p.Cell == "" {
+		s = p.Code.Says()
+	}
+	if p.Hint != "" {
+		s += "; perhaps " + p.Hint
+	}
+	return s
+}
+
+// termsBook is what each supplier's prices mean to the shop.
+func termsBook(m app.Model) keyed.Node {
+	b := m.Open.Books
+	if len(b.Terms) == 0 {
+		return keyed.Row("section", "terms", part.Empty("No suppliers' terms", "A file terms.csv says for each list its currency, your rate, the tax you cannot reclaim, the least order and the carriage. Lists without a row are taken to be in the shop's own currency.",
+			"K, USD, 1, no, 0", part.Press("main", "Bring terms.csv", "open-file", "")))
+	}
+	cols := []part.Col{{Say: "List"}, {Say: "Currency"}, {Say: "Rate", Num: true}, {Say: "Tax"}, {Say: "Decimal"}, {Say: "Least order", Num: true}, {Say: "Carriage"}}
+	return keyed.Row("section", "terms", keyed.Class("card"), part.Table("Terms of the suppliers; rates are yours", cols, keyed.Each(b.Terms, func(t catalog.Terms) keyed.Node {
+		return part.TR("terms-"+slug(t.List), cols, keyed.El("b", keyed.Text(t.List)), keyed.Text(t.Currency), keyed.Text(t.Rate.String()), keyed.Text(taxSays(t)), keyed.Text(t.Decimal.String()), keyed.Text(orNot(t.MinOrder.IsZero(), t.MinOrder.String(), "none")), keyed.Text(carriageSteps(t)))
+	}), keyed.Item{}))
+}
+
+func taxSays(t catalog.Terms) string {
+	switch {
+	case t.TaxInPrice:
+		return "in the price"
+	case t.TaxNotReclaimed.IsZero():
+		return "none, or reclaimed"
+	}
+	return t.TaxNotReclaimed.String() + " % not reclaimed"
+}
+
+func orNot(not bool, s, instead string) string {
+	if not {
+		return instead
+	}
+	return s
+}
+
+func carriageSteps(t catalog.Terms) string {
+	var w []string
+	for _, s := range t.Carriage {
+		if s.From.IsZero() {
+			w = append(w, s.Fee.String())
+			continue
+		}
+		w = append(w, s.Fee.String()+" from "+s.From.String())
+	}
+	return orNot(len(w) == 0, joined("; ", w...), "not stated")
+}
+
+// taskBook is the library of tasks.
+func taskBook(m app.Model) keyed.Node {
+	l := m.Open.Books.Library
+	if len(l.Tasks) == 0 {
+		return keyed.Row("section", "tasks", part.Empty("No task library", "A file tasks.csv holds the work the shop does often, with its hours and parts, ready to attach to a finding.", "T3, couplers, change the four coupling capacitors, must, .4, .6, 1.4", part.Press("main", "Bring tasks.csv", "open-file", "")))
+	}
+	cols := []part.Col{{Say: "Task"}, {Say: "What is done", Wide: true}, {Say: "Pile"}, {Say: "Hours", Num: true}, {Say: "Parts"}, {Say: "Source"}}
+	say := itoa(l.Rows) + " rows: " + itoa(len(l.Tasks)) + " read, " + itoa(l.Aside) + " set aside"
+	return keyed.Row("section", "tasks", keyed.Class("card"), part.Table(say, cols, keyed.Each(l.Tasks, func(t shop.Task) keyed.Node {
+		return part.TR("task-"+slug(t.ID), cols, keyed.El("b", keyed.Text(t.ID)), keyed.Text(t.Say), keyed.Text(orNot(t.SetUp(), string(t.Pile), "set-up")),
+			keyed.Text(t.Low.String()+" / "+t.Mode.String()+" / "+t.High.String()), keyed.Text(shop.WriteParts(t.Parts)), keyed.El("span", keyed.Class("small soft"), keyed.Text(t.Source)))
+	}), keyed.Item{}))
+}
+
+// cardBook is the cards in force: those of the amp on the bench first.
+func cardBook(m app.Model) []keyed.Node {
+	var here, others []tube.Card
+	for _, c := range m.Open.Books.Cards.All() {
+		if fitted(m, c) {
+			here = append(here, c)
+		} else {
+			others = append(others, c)
+		}
+	}
+	var out []keyed.Node
+	for _, c := range here {
+		out = append(out, cardOf(m, c))
+	}
+	cols := []part.Col{{Say: "Type"}, {Say: "Kind"}, {Say: "Limits", Num: true}, {Say: "Whose"}, {Say: "Sources", Wide: true}}
+	return append(out, keyed.Row("section", "cards", keyed.Class("card"), part.Table("Other cards in force", cols, keyed.Each(others, func(c tube.Card) keyed.Node {
+		return part.TR("card-row-"+slug(c.Type), cols, keyed.El("b", keyed.Text(joined(", ", append([]string{c.Type}, c.Aliases...)...))), keyed.Text(c.Kind), keyed.Text(itoa(len(c.Limits))), keyed.Text(whose(m, c)), keyed.El("span", keyed.Class("small"), keyed.Text(cardSources(c))))
+	}), keyed.Item{})))
+}
+
+func fitted(m app.Model, c tube.Card) bool {
+	for _, p := range m.Open.Job.Amp.Positions {
+		if p.Type != "" && c.Answers(p.Type) {
+			return true
+		}
+	}
+	return false
+}
+
+func whose(m app.Model, c tube.Card) string {
+	if !m.Open.Books.Cards.IsUser(c.Type) {
+		return "built in"
+	}
+	if _, hides := m.Open.Books.Cards.Shadowed(c.Type); hides {
+		return "yours, hides a built-in one"
+	}
+	return "yours"
+}
+
+func cardSources(c tube.Card) string {
+	var w []string
+	for _, l := range c.Limits {
+		w = append(w, l.Source)
+	}
+	return joined("; ", distinct(w)...)
+}
+
+func cardOf(m app.Model, c tube.Card) keyed.Node {
+	cols := []part.Col{{Say: "Limit"}, {Say: "Figure", Num: true}, {Say: "System"}, {Say: "Mark"}, {Say: "Source", Wide: true}}
+	notes := []keyed.Item{}
+	if hidden, ok := m.Open.Books.Cards.Shadowed(c.Type); ok {
+		notes = append(notes, part.Note(shadowSays(c, hidden)))
+	}
+	seen := map[string]int{}
+	return part.CardRow("card-"+slug(c.Type), "", joined(" · ", c.Type, joined(", ", c.Aliases...), c.Kind, whose(m, c)),
+		part.Table("Limits of the "+c.Type+" in this amp", cols, keyed.Each(c.Limits, func(l limit.Limit) keyed.Node {
+			id := "limit-" + slug(c.Type+"-"+string(l.Quantity))
+			if seen[id]++; seen[id] > 1 {
+				id += "." + itoa(seen[id])
+			}
+			return part.TR(id, cols, keyed.Text(string(l.Quantity)), keyed.Text(l.Range()), keyed.Text(l.System.String()), keyed.Text(l.Mark.String()), keyed.El("span", keyed.Class("small"), keyed.Text(l.Source)))
+		}), keyed.Item{}), keyed.Several(notes...))
+}
