@@ -1,7 +1,6 @@
 package catalog
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -36,35 +35,47 @@ type termsRow struct {
 //
 // A row with any problem is left out, and every problem of it is returned.
 func ReadTerms(file string, data []byte) ([]Terms, []unit.Problem) {
+	terms, _, _, problems := readTerms(file, data)
+	return terms, problems
+}
+
+// RefusedTerms names the lists whose rows ReadTerms leaves out: their prices
+// mean nothing until the row is mended. others is true where the file or a
+// row of it could not be cut into cells, so that any list without a row may
+// have had one.
+func RefusedTerms(file string, data []byte) (lists []string, others bool) {
+	_, lists, others, _ = readTerms(file, data)
+	return lists, others
+}
+
+func readTerms(file string, data []byte) (out []Terms, refused []string, lost bool, problems []unit.Problem) {
 	t, err := ReadTable(file, data, "list", "currency", "rate", "tax_in_price", "tax_not_reclaimed")
 	if err != nil {
-		return nil, []unit.Problem{asProblem(file, err)}
+		return nil, nil, true, []unit.Problem{asProblem(file, err)}
 	}
 	var rows []termsRow
 	if err := t.Bind(&rows); err != nil {
-		return nil, []unit.Problem{asProblem(file, err)}
+		return nil, nil, true, []unit.Problem{asProblem(file, err)}
 	}
-	problems := t.Problems
-	var out []Terms
+	problems = t.Problems
 	for i, row := range rows {
 		r := termsReader{file: file, line: t.Rows[i].Line}
 		terms := r.terms(row)
 		if slices.ContainsFunc(out, func(o Terms) bool { return o.List == terms.List }) {
 			r.wrong("list", row.List, unit.Duplicate, "")
 		}
-		if problems = append(problems, r.problems...); len(r.problems) == 0 {
-			out = append(out, terms)
+		if problems = append(problems, r.problems...); len(r.problems) > 0 {
+			refused = append(refused, terms.List)
+			continue
 		}
+		out = append(out, terms)
 	}
-	return out, problems
+	return out, refused, len(t.Problems) > 0, problems
 }
 
 // asProblem makes a Problem of what ReadTable refuses a whole file for.
 func asProblem(file string, err error) unit.Problem {
-	var p unit.Problem
-	if !errors.As(err, &p) {
-		p = unit.Problem{File: file, Cell: err.Error(), Code: unit.BadRow}
-	}
+	p, _ := unit.Located(err, file, 0, "", "")
 	return p
 }
 

@@ -21,6 +21,10 @@ var (
 	}
 )
 
+// NoReserve stands for a reserve nobody stated: nothing with a rated voltage
+// is then better than not proven.
+const NoReserve = -1.0
+
 // touch is the relative slack of one comparison: float noise only.
 const touch = 1e-9
 
@@ -122,6 +126,10 @@ func JudgeFound(s stress.Stress, l *limit.Limit, reserve float64) Judgment {
 }
 
 func (j *Judgment) keepReserve(s stress.Stress, reserve float64) {
+	if reserve < 0 && j.Kind == Within {
+		j.Kind, j.Because = NotProven, Doubtful
+		j.Detail = "inside the rating by " + j.percent() + ", but the shop sheet states no reserve"
+	}
 	if reserve <= 0 || !j.HasFigure {
 		return
 	}
