@@ -83,25 +83,37 @@ type choice struct {
 // with no allowed way (an owner who said yes to two that exclude each other)
 // is an error.
 func (m Model) choices() ([]choice, error) {
-	accepts := [][]string{nil}
+	all := []choice{{}}
 	for _, d := range m.Decisions {
-		w := ways(d)
+		w := waysOf(d)
 		if len(w) == 0 {
 			return nil, fmt.Errorf("decision %s: the answers given exclude each other", d.Finding)
 		}
-		accepts = extend(accepts, w)
+		all = extend(all, w)
 	}
-	var all []choice
-	for _, accept := range accepts {
-		if len(m.lacks(accept)) == 0 {
-			all = append(all, choice{accept, m.value(accept)})
-		}
+	if needy := m.needy(); len(needy) > 0 {
+		all = slices.DeleteFunc(all, func(c choice) bool { return len(lacking(needy, c.accept)) > 0 })
 	}
 	if len(all) == 0 {
 		return nil, fmt.Errorf("best choice: every choice left lacks work that an accepted option needs")
 	}
 	slices.SortStableFunc(all, func(a, b choice) int { return cmp.Compare(b.value, a.value) })
 	return all, nil
+}
+
+// waysOf returns the allowed ways of one decision with what each is worth.
+func waysOf(d Decision) []choice {
+	var out []choice
+	for _, ids := range ways(d) {
+		c := choice{accept: ids}
+		for _, o := range d.Options {
+			if slices.Contains(ids, o.ID) {
+				c.value += o.Value
+			}
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // priceDown prices the choices from the greatest value down. It stops below
@@ -115,7 +127,7 @@ func (m Model) priceDown(choices []choice) ([]Standing, error) {
 		if i > 0 && c.value < choices[i-1].value && fit >= 2 {
 			break
 		}
-		s, err := m.stand(c.accept)
+		s, err := m.held(c)
 		if err != nil {
 			return nil, fmt.Errorf("pricing %v: %w", c.accept, err)
 		}
@@ -127,12 +139,27 @@ func (m Model) priceDown(choices []choice) ([]Standing, error) {
 	return priced, nil
 }
 
-func extend(choices, ways [][]string) [][]string {
-	next := make([][]string, 0, len(choices)*len(ways))
+func extend(choices, ways []choice) []choice {
+	if len(ways) == 1 {
+		for i := range choices {
+			choices[i] = choices[i].and(ways[0])
+		}
+		return choices
+	}
+	next := make([]choice, 0, len(choices)*len(ways))
 	for _, c := range choices {
 		for _, w := range ways {
-			next = append(next, append(slices.Clone(c), w...))
+			next = append(next, c.and(w))
 		}
 	}
 	return next
+}
+
+// and joins two choices in a list of its own.
+func (c choice) and(w choice) choice {
+	if len(w.accept) == 0 {
+		return choice{c.accept, c.value + w.value}
+	}
+	accept := make([]string, 0, len(c.accept)+len(w.accept))
+	return choice{append(append(accept, c.accept...), w.accept...), c.value + w.value}
 }

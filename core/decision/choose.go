@@ -135,18 +135,29 @@ func (m Model) value(accept []string) int {
 	return sum
 }
 
-// lacks names every accepted option whose needs are not accepted.
-func (m Model) lacks(accept []string) []string {
-	var said []string
+// needy returns the options that rest on others, in the order of the model.
+func (m Model) needy() []Option {
+	var out []Option
 	for _, d := range m.Decisions {
 		for _, o := range d.Options {
-			if !slices.Contains(accept, o.ID) {
-				continue
+			if len(o.Needs) > 0 {
+				out = append(out, o)
 			}
-			for _, need := range o.Needs {
-				if !slices.Contains(accept, need) {
-					said = append(said, o.ID+" needs "+need)
-				}
+		}
+	}
+	return out
+}
+
+// lacking names every accepted option whose needs are not accepted.
+func lacking(needy []Option, accept []string) []string {
+	var said []string
+	for _, o := range needy {
+		if !slices.Contains(accept, o.ID) {
+			continue
+		}
+		for _, need := range o.Needs {
+			if !slices.Contains(accept, need) {
+				said = append(said, o.ID+" needs "+need)
 			}
 		}
 	}

@@ -57,7 +57,8 @@ type Price struct {
 }
 
 // Pricer prices one choice, given the accepted option IDs in the order of the
-// model. It must be a pure function of that list.
+// model. It must be a pure function of that list, and neither change nor keep
+// it.
 type Pricer func(accept []string) (Price, error)
 
 // Limits are what the owner set. A limit that is not set holds nothing back.

@@ -32,11 +32,18 @@ func (m Model) Stand(accept []string) (Standing, error) {
 }
 
 func (m Model) stand(ordered []string) (Standing, error) {
-	p, err := m.Price(slices.Clone(ordered))
+	s, err := m.held(choice{ordered, m.value(ordered)})
+	s.Lacks = lacking(m.needy(), ordered)
+	return s, err
+}
+
+// held prices a choice that lacks nothing and holds it against the limits.
+func (m Model) held(c choice) (Standing, error) {
+	p, err := m.Price(c.accept)
 	if err != nil {
 		return Standing{}, err
 	}
-	s := Standing{Accept: ordered, Price: p, Value: m.value(ordered), FitsCeiling: true, FitsDate: true, Lacks: m.lacks(ordered)}
+	s := Standing{Accept: c.accept, Price: p, Value: c.value, FitsCeiling: true, FitsDate: true}
 	if m.Limits.HasCeiling {
 		s.Left = m.Limits.Ceiling - p.Total
 		s.FitsCeiling = s.Left >= 0

@@ -2,9 +2,13 @@ package job_test
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"testing"
 
+	"lugworth/core/decision"
 	"lugworth/core/job"
+	"lugworth/core/plan"
 )
 
 // The large job is as large as it says, and holds no problem that would make
@@ -37,6 +41,86 @@ func BenchmarkDerive(b *testing.B) {
 		j.Sets[0].Accept[30] = fmt.Sprintf("F30/%d", i%largeOptions)
 		if r := job.Derive(j, books, ""); r.Sets[0].Err != "" {
 			b.Fatal(r.Sets[0].Err)
+		}
+	}
+}
+
+// openJob is the large job cut down to the most choices Best weighs: 20
+// findings settled, 16 open, each with one way to do it.
+func openJob(t testing.TB) *job.Job {
+	j := largeJob(t)
+	var options []plan.Option
+	for _, o := range j.Options {
+		var f int
+		fmt.Sscanf(o.Finding, "F%d", &f)
+		if strings.HasSuffix(o.ID, "/0") && f < largeMusts+largeUndecided {
+			options = append(options, o)
+		}
+	}
+	j.Options = options
+	j.Sets[0].Accept = nil
+	for _, o := range options {
+		j.Sets[0].Accept = append(j.Sets[0].Accept, o.ID)
+	}
+	return j
+}
+
+// BenchmarkBest weighs all 65,536 choices of 16 undecided options: the
+// ceiling lets none pass, so that none is spared.
+func BenchmarkBest(b *testing.B) {
+	j, books := openJob(b), largeBooks()
+	j.Bounds.Ceiling = "1.00"
+	r := job.Derive(j, books, "")
+	b.ReportAllocs()
+	b.ResetTimer()
+	for range b.N {
+		best, err := r.Best()
+		if err != nil || best.Found {
+			b.Fatal(best, err)
+		}
+	}
+}
+
+// BenchmarkDeltas prices the turn of each of 300 options.
+func BenchmarkDeltas(b *testing.B) {
+	r := job.Derive(largeJob(b), largeBooks(), "")
+	b.ResetTimer()
+	for range b.N {
+		if _, err := r.Deltas(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// Best by the ledger and best by whole bills name the same choice.
+func TestBestOfTheLedger(t *testing.T) {
+	j := openJob(t)
+	var kept []plan.Option // 6 undecided: whole bills are slow
+	for i, o := range j.Options {
+		if i < largeMusts+6 {
+			kept = append(kept, o)
+		}
+	}
+	j.Options = kept
+	j.Sets[0].Accept = j.Sets[0].Accept[:len(kept)]
+	for _, ceiling := range []string{"1.00", "1000.00", "1400.00", "1500.00", "1600.00", "99999.00"} {
+		j.Bounds.Ceiling = ceiling
+		r := job.Derive(j, largeBooks(), "")
+		quick, err := r.Best()
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := r.Model()
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.Price = func(accept []string) (decision.Price, error) {
+			b, err := r.Bill(accept)
+			return decision.Price{Total: b.Total, Hours: float64(b.Hours), ReadyDays: b.ReadyDays, NoLead: b.NoLead}, err
+		}
+		slow, err := m.Best()
+		if err != nil || !slices.Equal(quick.Accept, slow.Accept) || quick.Total != slow.Total || quick.Say != slow.Say {
+			t.Errorf("ceiling %s: %v %d %q, by bills %v %d %q, %v", ceiling, quick.Accept, quick.Total, quick.Say, slow.Accept, slow.Total, slow.Say, err)
 		}
 	}
 }

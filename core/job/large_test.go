@@ -27,6 +27,11 @@ var largeBooks = sync.OnceValue(func() *job.Books {
 		{Name: "shop.csv", Data: []byte("key,value,source\nname,Large,test\ncurrency,USD,test\nrate,80.00,test\nfee,80.00,test\nmarkup,25,test\ntax,8.00,test\ntax_on,parts,test\nsubcontract_markup,10,test\nallowance,10,test\nreserve,5,test\nmeter_percent,0,test\ndate_test,longest-lead,test\n")},
 		{Name: "cards.csv", Data: []byte("type,aliases,kind,quantity,value,unit,system,source,mark\n6L6GC,,beam,plate volts,500,V,,test,user\n6L6GC,,beam,screen volts,450,V,,test,user\n6L6GC,,beam,plate watts,30,W,,test,user\n6L6GC,,beam,screen watts,5,W,,test,user\n6L6GC,,beam,heater volts,6.3 ±10%,V,,test,user\n6L6GC,,beam,gm low,0.003,S,,test,user\n6L6GC,,beam,gm high,0.006,S,,test,user\n5U4GB,,rectifier,first capacitor,40,µF,,test,user\n")},
 	}
+	terms := "list,currency,rate,tax_in_price,tax_not_reclaimed,decimal,pack_column,lead_column,min_order,carriage\n"
+	for l := range largeLists {
+		terms += fmt.Sprintf("L%d,USD,1,no,0,.,,Lead days,,\n", l)
+	}
+	files = append(files, job.File{Name: "terms.csv", Data: []byte(terms)})
 	for l := range largeLists {
 		files = append(files, job.File{Name: fmt.Sprintf("lists/L%d.csv", l), Data: largeList(l)})
 	}

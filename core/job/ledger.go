@@ -32,6 +32,7 @@ type ledgerRow struct {
 	setUps uint64 // bit set of ledger.setUps
 	other  money.Amount
 	lead   lead
+	bill   bool // only the bill can say why it has no price
 }
 
 // lead is the longest stated lead, and what states none.
@@ -60,6 +61,9 @@ type partsCost struct {
 // something only the bill can speak of: hours that fall, a task given twice
 // with different hours, more set-ups than bits.
 func newLedger(r *Result) (*ledger, bool) {
+	if r.stops != nil {
+		return nil, false
+	}
 	rate := quote.RateOf(r.Books.Sheet, "shop sheet")
 	l := &ledger{r: r, rows: make([]ledgerRow, len(r.Job.Options))}
 	bit := map[string]uint64{}
@@ -88,7 +92,7 @@ func newLedger(r *Result) (*ledger, bool) {
 			l.tasks = append(l.tasks, w)
 		}
 		row := &l.rows[i]
-		row.task = index[t.ID]
+		row.task, row.bill = index[t.ID], r.unclear(&r.Job.Options[i]) != nil
 		for _, s := range t.SetUps {
 			b, ok := bit[s]
 			if !ok {
@@ -165,14 +169,22 @@ func (l *ledger) price(accept []string) (decision.Price, error) {
 }
 
 func (l *ledger) sum(accept []string) (decision.Price, bool) {
-	w := l.r.worlds.under(accept)
 	var s sums
-	var sent []string
+	at, acts := s.index[:0], false
 	for _, id := range accept {
 		i, ok := l.r.worlds.at[id]
 		if !ok {
 			return decision.Price{}, false
 		}
+		at = append(at, i)
+		acts = acts || !l.r.worlds.acts[i].nothing()
+	}
+	w := l.r.worlds.base
+	if acts {
+		w = l.r.worlds.under(accept)
+	}
+	var sent []string
+	for _, i := range at {
 		row, parts := &l.rows[i], l.parts(i, w)
 		if parts.failed {
 			return decision.Price{}, false
@@ -206,7 +218,7 @@ type sums struct {
 	days                int
 	noLead              []string
 	done                []int
-	buffer              [64]int
+	buffer, index       [64]int
 }
 
 // do counts a task once.

@@ -27,6 +27,7 @@ type worlds struct {
 	job   *Job
 	desk  *plan.Desk
 	found *stress.Model
+	base  *world // the amp as found
 	byKey map[string]*world
 	at    map[string]int  // option → index
 	acts  []act           // what each option changes in the circuit
@@ -59,6 +60,7 @@ func newWorlds(j *Job, d *plan.Desk, m *stress.Model) *worlds {
 			w.moves[o.Finding] = true
 		}
 	}
+	w.base = w.under(nil)
 	return w
 }
 

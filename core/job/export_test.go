@@ -1,0 +1,24 @@
+package job
+
+import "lugworth/core/decision"
+
+// Ledger is the quick pricer alone, for tests that hold it against bills.
+func (r *Result) Ledger() (decision.Pricer, bool) {
+	l, ok := newLedger(r)
+	if !ok {
+		return nil, false
+	}
+	return func(accept []string) (decision.Price, error) {
+		p, ok := l.sum(accept)
+		if !ok {
+			return p, errNotSummed
+		}
+		return p, nil
+	}, true
+}
+
+type constError string
+
+func (e constError) Error() string { return string(e) }
+
+const errNotSummed = constError("left to the bill")
