@@ -83,14 +83,13 @@ type choice struct {
 // with no allowed way (an owner who said yes to two that exclude each other)
 // is an error.
 func (m Model) choices() ([]choice, error) {
-	all := []choice{{}}
-	for _, d := range m.Decisions {
-		w := waysOf(d)
-		if len(w) == 0 {
+	each := make([][]choice, len(m.Decisions))
+	for i, d := range m.Decisions {
+		if each[i] = waysOf(d); len(each[i]) == 0 {
 			return nil, fmt.Errorf("decision %s: the answers given exclude each other", d.Finding)
 		}
-		all = extend(all, w)
 	}
+	all := product(each)
 	if needy := m.needy(); len(needy) > 0 {
 		all = slices.DeleteFunc(all, func(c choice) bool { return len(lacking(needy, c.accept)) > 0 })
 	}
@@ -139,27 +138,38 @@ func (m Model) priceDown(choices []choice) ([]Standing, error) {
 	return priced, nil
 }
 
-func extend(choices, ways []choice) []choice {
-	if len(ways) == 1 {
-		for i := range choices {
-			choices[i] = choices[i].and(ways[0])
+// product returns every choice of one way of each decision, the last decision
+// turning fastest. The lists share a few long arrays: there may be 2^16.
+func product(each [][]choice) []choice {
+	count := 1
+	for _, ways := range each {
+		count *= len(ways)
+	}
+	all := make([]choice, 0, count)
+	turn := make([]int, len(each))
+	var room []string
+	for range count {
+		var c choice
+		longest := 0
+		for i, ways := range each {
+			longest += len(ways[turn[i]].accept)
 		}
-		return choices
-	}
-	next := make([]choice, 0, len(choices)*len(ways))
-	for _, c := range choices {
-		for _, w := range ways {
-			next = append(next, c.and(w))
+		if cap(room)-len(room) < longest {
+			room = make([]string, 0, max(longest, min(4096, count*longest)))
+		}
+		from := len(room)
+		for i, ways := range each {
+			room = append(room, ways[turn[i]].accept...)
+			c.value += ways[turn[i]].value
+		}
+		c.accept = room[from:len(room):len(room)]
+		all = append(all, c)
+		for i := len(turn) - 1; i >= 0; i-- {
+			if turn[i]++; turn[i] < len(each[i]) {
+				break
+			}
+			turn[i] = 0
 		}
 	}
-	return next
-}
-
-// and joins two choices in a list of its own.
-func (c choice) and(w choice) choice {
-	if len(w.accept) == 0 {
-		return choice{c.accept, c.value + w.value}
-	}
-	accept := make([]string, 0, len(c.accept)+len(w.accept))
-	return choice{append(append(accept, c.accept...), w.accept...), c.value + w.value}
+	return all
 }
