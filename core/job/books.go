@@ -2,6 +2,7 @@ package job
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -38,12 +39,15 @@ type Books struct {
 	shelf  *shelf
 	copies map[string]*catalog.Offer
 	terms  map[string]catalog.Terms
+
+	refused map[string]bool // lists whose terms cannot be read
+	lost    bool            // so may be those of any list without a row
 }
 
 // OpenBooks reads the shop's files. builtin are the cards shipped with the
 // program. A file that cannot be read is a problem; the others still count.
 func OpenBooks(builtin []tube.Card, files []File) *Books {
-	b := &Books{Cards: tube.NewSet(builtin), Profiles: map[string]order.Profile{}, copies: map[string]*catalog.Offer{}, terms: map[string]catalog.Terms{}}
+	b := &Books{Cards: tube.NewSet(builtin), Profiles: map[string]order.Profile{}, copies: map[string]*catalog.Offer{}, terms: map[string]catalog.Terms{}, refused: map[string]bool{}}
 	for _, f := range files {
 		if _, list := ListName(f.Name); !list {
 			b.open(f)
@@ -88,15 +92,13 @@ func (b *Books) open(f File) {
 			return
 		}
 		b.Sheet, b.HasSheet = s, true
-		b.Problems = append(b.Problems, s.Wrong...)
+		b.Problems = append(append(b.Problems, s.Wrong...), s.Told()...)
 	case "cards.csv":
 		cards, problems := tube.ReadCards(f.Name, f.Data)
 		b.Cards = b.Cards.With(cards)
 		b.Problems = append(b.Problems, problems...)
 	case "terms.csv":
-		terms, problems := catalog.ReadTerms(f.Name, f.Data)
-		b.Terms = append(b.Terms, terms...)
-		b.Problems = append(b.Problems, problems...)
+		b.openTerms(f)
 	case "tasks.csv":
 		lib, err := shop.ReadTasks(f.Name, f.Data)
 		if err != nil {
@@ -106,6 +108,40 @@ func (b *Books) open(f File) {
 		b.Library = lib
 		b.Problems = append(b.Problems, lib.Wrong...)
 	}
+}
+
+func (b *Books) openTerms(f File) {
+	terms, problems := catalog.ReadTerms(f.Name, f.Data)
+	b.Terms = append(b.Terms, terms...)
+	b.Problems = append(b.Problems, problems...)
+	lists, lost := catalog.RefusedTerms(f.Name, f.Data)
+	for _, l := range lists {
+		b.refused[l] = true
+	}
+	b.lost = b.lost || lost
+}
+
+// noTerms says why the prices of a list mean nothing, "" where they do.
+func (b *Books) noTerms(list string) string {
+	_, has := b.terms[list]
+	if b.refused[list] || b.lost && !has {
+		return "the terms of list " + list + " in terms.csv cannot be read, so its prices mean nothing"
+	}
+	return ""
+}
+
+// untold lists the price lists nobody gave terms for: what is taken in their
+// place is said.
+func (b *Books) untold() []unit.Problem {
+	var out []unit.Problem
+	for _, l := range b.Lists {
+		if _, has := b.terms[l.Name]; has || b.noTerms(l.Name) != "" {
+			continue
+		}
+		out = append(out, unit.Problem{File: l.File, Code: unit.Missing, Say: "list " + l.Name + " has no row in terms.csv: its prices are taken as " +
+			b.Sheet.Currency.Code + ", nothing added"})
+	}
+	return out
 }
 
 func (b *Books) problem(file string, err error) {
@@ -227,6 +263,9 @@ func (b *Books) Copied(list, number string) bool {
 func (b *Books) Cost(o *catalog.Offer) plan.Cost {
 	if !o.Priced {
 		return plan.Cost{Err: fmt.Errorf("the row gives no price")}
+	}
+	if why := b.noTerms(o.List); why != "" {
+		return plan.Cost{Err: errors.New(why)}
 	}
 	landed, err := catalog.Landed(*o, b.termsOf(o.List))
 	if err != nil {

@@ -11,6 +11,7 @@ import (
 	"lugworth/core/amp"
 	"lugworth/core/record"
 	"lugworth/core/tube"
+	"lugworth/core/unit"
 )
 
 // A Case is a job with everything brought beside it: one text archive, or a
@@ -30,6 +31,9 @@ type Case struct {
 // read.
 func OpenCase(name string, data []byte, more []File) (*Case, error) {
 	c := &Case{Want: map[string][]byte{}}
+	if len(bytes.TrimSpace(data)) == 0 {
+		return nil, fmt.Errorf("%s: the file is empty", name)
+	}
 	if isJSON(data) {
 		f, err := record.Read(data)
 		if err != nil {
@@ -97,6 +101,7 @@ func (c *Case) add(f File) {
 // brought beside it in their place where they have the same name.
 func (c *Case) Open(builtin []tube.Card) (*Job, *Books) {
 	j := Read(c.File)
+	j.verify(c.File)
 	if c.sheet != nil {
 		ps, problems := amp.ReadSheet(c.sheet.Name, c.sheet.Data)
 		j.Add(ps, nil)
@@ -113,6 +118,18 @@ func (c *Case) Open(builtin []tube.Card) (*Job, *Books) {
 		j.Problems = append(j.Problems, problems...)
 	}
 	return j, OpenBooks(builtin, Carried(j, c.Books)).WithCopies(j.Copies)
+}
+
+// verify says where the chain of the records does not hold. The job is
+// derived all the same: the facts are there to be looked at.
+func (j *Job) verify(f record.File) {
+	if f.NoChain {
+		return
+	}
+	for _, b := range record.Verify(f).Broken {
+		j.Broken = true
+		j.Problems = append(j.Problems, unit.Problem{Code: unit.Unusable, Say: "the chain does not hold: " + b.String()})
+	}
 }
 
 // Carried returns the books a job carries, then those at hand; a file at hand

@@ -19,16 +19,21 @@ import (
 
 // Read folds the records of a file into a job. What cannot be read is kept in
 // the records and listed in Problems; nothing is dropped.
-func Read(f record.File) *Job { return Fold(record.Fold(f.Records, FoldKinds...), !f.NoChain) }
+func Read(f record.File) *Job {
+	j := Fold(record.Fold(f.Records, FoldKinds...), !f.NoChain)
+	j.Problems = append(j.Problems, repeated(f)...)
+	return j
+}
 
 // Fold turns the state of the records into a job.
 func Fold(s record.State, chain bool) *Job {
-	d := decoder{job: &Job{State: s, Chain: chain, Reasons: map[string]string{}}}
+	d := decoder{job: &Job{State: s, Chain: chain, Reasons: map[string]string{}, Unclear: map[string]string{}}}
 	d.intake()
 	d.amp()
 	d.findings()
 	d.options()
 	d.choices()
+	d.notices()
 	return d.job
 }
 
@@ -44,10 +49,25 @@ type decoder struct{ job *Job }
 // problem notes a field that cannot be read.
 func (d *decoder) problem(kind, id, field, cell string, err error) {
 	where := strings.TrimSpace(kind + " " + id)
-	if p, ok := unit.Located(err, where, 0, field, cell); ok {
-		d.job.Problems = append(d.job.Problems, p)
+	p, ok := unit.Located(err, where, 0, field, cell)
+	if !ok {
+		return
+	}
+	d.job.Problems = append(d.job.Problems, p)
+	if kind == KindOption || kind == KindSetUp {
+		d.unclear(kind, id, p)
 	}
 }
+
+// unclear keeps an option or a set-up from being priced: what cannot be read
+// of it would count as nothing.
+func (d *decoder) unclear(kind, id string, p unit.Problem) {
+	if k := unclearKey(kind, id); d.job.Unclear[k] == "" {
+		d.job.Unclear[k] = p.Error()
+	}
+}
+
+func unclearKey(kind, id string) string { return kind + " " + id }
 
 // decode fills into from one entity and reports whether it was there.
 func (d *decoder) decode(kind, id string, into any) bool {
@@ -55,7 +75,8 @@ func (d *decoder) decode(kind, id string, into any) bool {
 		return false
 	}
 	if err := d.job.State.Decode(kind, id, into); err != nil {
-		d.problem(kind, id, "", "", err)
+		field, cell, said := wrongType(err)
+		d.problem(kind, id, field, cell, said)
 	}
 	return true
 }
@@ -78,7 +99,7 @@ func (d *decoder) intake() {
 			How:      m.How, Record: "mains as declared",
 		}
 		if j.Mains.Low > j.Mains.High {
-			d.problem(KindMains, "", "low", m.Low, fmt.Errorf("the low end %s is above the high end %s", m.Low, m.High))
+			d.problem(KindMains, "", "low", m.Low, fmt.Errorf("the low end %q is above the high end %q, so no range counts as declared", m.Low, m.High))
 		}
 	}
 }
@@ -108,6 +129,26 @@ func (d *decoder) decimal(kind, id, field, text string) money.Decimal {
 	return v
 }
 
+// hours reads the three hours of an option or a set-up. Hours that are not
+// stated are not zero hours.
+func (d *decoder) hours(kind, id, low, mode, high string) (l, m, h money.Decimal) {
+	var lacks []string
+	for _, c := range []struct {
+		field, text string
+		into        *money.Decimal
+	}{{"low", low, &l}, {"mode", mode, &m}, {"high", high, &h}} {
+		if strings.TrimSpace(c.text) == "" {
+			lacks = append(lacks, c.field)
+			continue
+		}
+		*c.into = d.decimal(kind, id, c.field, c.text)
+	}
+	if len(lacks) > 0 {
+		d.problem(kind, id, "", "", fmt.Errorf("hours are not stated: %s; 0 must be written", strings.Join(lacks, ", ")))
+	}
+	return l, m, h
+}
+
 // whole reads a whole number; empty gives none.
 func (d *decoder) whole(kind, id, field, text string, none int) int {
 	if strings.TrimSpace(text) == "" {
@@ -115,7 +156,7 @@ func (d *decoder) whole(kind, id, field, text string, none int) int {
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(text))
 	if err != nil || n < 0 {
-		d.problem(kind, id, field, text, fmt.Errorf("%q is not a whole number", text))
+		d.problem(kind, id, field, text, fmt.Errorf("%q is not a whole number from 0", text))
 		return none
 	}
 	return n
@@ -201,8 +242,9 @@ func (d *decoder) options() {
 	for _, id := range d.job.State.IDs(KindSetUp) {
 		var b struct{ Say, Low, Mode, High string }
 		d.decode(KindSetUp, id, &b)
-		d.job.SetUps = append(d.job.SetUps, labor.SetUp{ID: id, Say: b.Say, Where: "set-up " + id,
-			Three: labor.Three{Low: d.decimal(KindSetUp, id, "low", b.Low), Mode: d.decimal(KindSetUp, id, "mode", b.Mode), High: d.decimal(KindSetUp, id, "high", b.High)}})
+		s := labor.SetUp{ID: id, Say: b.Say, Where: "set-up " + id}
+		s.Three.Low, s.Three.Mode, s.Three.High = d.hours(KindSetUp, id, b.Low, b.Mode, b.High)
+		d.job.SetUps = append(d.job.SetUps, s)
 	}
 	for _, id := range d.job.State.IDs(KindOption) {
 		var b optionBody
@@ -218,15 +260,18 @@ func (d *decoder) option(id string, b optionBody) plan.Option {
 	}
 	o := plan.Option{
 		ID: id, Finding: b.Finding, Task: task, Say: b.Say,
-		Low: d.decimal(KindOption, id, "low", b.Low), Mode: d.decimal(KindOption, id, "mode", b.Mode), High: d.decimal(KindOption, id, "high", b.High),
 		SetUps: b.SetUps, Tap: b.Tap, Look: shop.Look(b.Look), Matter: shop.Matter(b.Matter), Undo: shop.Undo(b.Undo),
 		Disclosure: b.Disclosure, Consequence: b.Consequence, Value: d.whole(KindOption, id, "value", b.Value, 0),
 		Both: b.Both, Needs: b.Needs, Record: id,
 	}
+	o.Low, o.Mode, o.High = d.hours(KindOption, id, b.Low, b.Mode, b.High)
 	for _, p := range b.Parts {
 		o.Parts = append(o.Parts, d.part(id, p))
 	}
 	for _, x := range b.Other {
+		if strings.TrimSpace(x.Price) == "" {
+			d.problem(KindOption, id, "other price", x.Price, fmt.Errorf("%q is sent out and no price is stated; 0 must be written", x.Say))
+		}
 		o.Other = append(o.Other, plan.Subcontract{Say: x.Say, Price: d.decimal(KindOption, id, "other price", x.Price),
 			Carriage: d.decimal(KindOption, id, "other carriage", x.Carriage), Days: d.whole(KindOption, id, "other days", x.Days, -1)})
 	}
@@ -235,6 +280,9 @@ func (d *decoder) option(id string, b optionBody) plan.Option {
 
 func (d *decoder) part(option string, b partBody) plan.Part {
 	p := plan.Part{Qty: d.whole(KindOption, option, "qty", b.Qty, 1), Is: b.Is, For: b.For, List: b.List, Number: b.Number}
+	if strings.TrimSpace(b.Qty) == "" && len(b.For) > 1 {
+		d.problem(KindOption, option, "qty", b.Qty, fmt.Errorf("%q goes into %d places and no number of pieces is stated", b.Is, len(b.For)))
+	}
 	w, err := plan.ReadWant(b.Is)
 	if err != nil {
 		d.problem(KindOption, option, "is", b.Is, err)

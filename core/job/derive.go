@@ -1,6 +1,7 @@
 package job
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -41,6 +42,7 @@ type Result struct {
 	Dates    []finding.CodeReading // date codes, as the amp's record lists them
 	Code     string                // of the record chain, for print; set by whoever holds the file
 
+	stops  error // why nothing can be priced
 	desk   *plan.Desk
 	worlds *worlds
 	labor  laborBook
@@ -104,6 +106,7 @@ func Derive(j *Job, b *Books, now string) *Result {
 	r := &Result{Job: j, Books: b, Now: now, Force: -1}
 	r.Problems = append(r.Problems, j.Problems...)
 	r.Problems = append(r.Problems, b.Problems...)
+	r.Problems = append(r.Problems, b.untold()...)
 	r.open()
 	r.judgeFound()
 	r.work()
@@ -121,17 +124,25 @@ func (r *Result) open() {
 	in := stress.Input{Amp: &j.Amp, Mains: j.Mains, Cards: cards}
 	in.Meter, in.MeterKnown = b.Sheet.MeterPercent.Float()/100, b.Sheet.Has("meter_percent")
 	r.desk = &plan.Desk{
-		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: b.Sheet.Reserve.Float() / 100,
+		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: reserveOf(b.Sheet),
 		Shelf: b.Shelf, Offer: b.Offer, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
 	}
 	r.worlds = newWorlds(j, r.desk, stress.New(in))
 	r.labor = newLaborBook(j)
 	policy, err := quote.PolicyOf(b.Sheet, "shop sheet")
-	if err != nil {
-		r.problem("shop sheet", err)
+	r.Policy, r.stops = policy, errors.Join(b.stops(), err)
+	if r.stops != nil {
+		r.problem("shop sheet", r.stops)
 	}
-	r.Policy = policy
-	r.checkPositions()
+	r.checkOptions()
+}
+
+// reserveOf is the shop's reserve as a fraction; not stated is not zero.
+func reserveOf(s shop.Sheet) float64 {
+	if !s.Has("reserve") {
+		return rating.NoReserve
+	}
+	return s.Reserve.Float() / 100
 }
 
 // oneByOne looks each tube type up once.
@@ -154,20 +165,6 @@ func oneByOne(s tube.Set) func(string) (tube.Card, bool) {
 func (r *Result) problem(where string, err error) {
 	if p, ok := unit.Located(err, where, 0, "", ""); ok {
 		r.Problems = append(r.Problems, p)
-	}
-}
-
-// checkPositions names the positions an option speaks of that the amp has
-// not: such a part would be judged against nothing.
-func (r *Result) checkPositions() {
-	for _, o := range r.Job.Options {
-		for _, p := range o.Parts {
-			for _, ref := range p.For {
-				if _, ok := r.Job.Amp.Find(ref); !ok {
-					r.problem("option "+o.ID, fmt.Errorf("no position %q in the amp", ref))
-				}
-			}
-		}
 	}
 }
 
@@ -388,23 +385,32 @@ func (r *Result) refuse(res *OptionResult) {
 func (r *Result) Model() (decision.Model, error) {
 	if r.model.Price == nil {
 		r.model, r.modelErr = r.makeModel()
+		if r.modelErr != nil {
+			r.problem("bounds", r.modelErr)
+		}
 	}
 	return r.model, r.modelErr
 }
 
 func (r *Result) makeModel() (decision.Model, error) {
 	m := decision.Model{Currency: r.Policy.Currency, Price: r.pricer()}
+	if r.stops != nil {
+		return m, r.stops
+	}
 	if r.Job.Bounds.Ceiling != "" {
 		c, err := r.Policy.Currency.Read(r.Job.Bounds.Ceiling)
 		if err != nil {
 			return m, fmt.Errorf("ceiling: %w", err)
+		}
+		if c < 0 {
+			return m, fmt.Errorf("ceiling: %q is negative", r.Job.Bounds.Ceiling)
 		}
 		m.Limits.Ceiling, m.Limits.HasCeiling = c, true
 	}
 	if r.Job.Bounds.Days != "" {
 		n, err := strconv.Atoi(strings.TrimSpace(r.Job.Bounds.Days))
 		if err != nil || n < 0 {
-			return m, fmt.Errorf("days: %q is not a whole number", r.Job.Bounds.Days)
+			return m, fmt.Errorf("days: %q is not a whole number from 0", r.Job.Bounds.Days)
 		}
 		m.Limits.Days, m.Limits.HasDays = n, true
 	}

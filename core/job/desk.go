@@ -28,9 +28,15 @@ func (r *Result) WhySelling(c *plan.Candidate) *why.Node {
 //
 // Errors: as labor.Sum.
 func (r *Result) LaborOf(options ...string) (labor.Estimate, error) {
+	if r.stops != nil {
+		return labor.Estimate{}, r.stops
+	}
 	var tasks []labor.Task
 	for _, id := range options {
 		if t, ok := r.labor.tasks[id]; ok {
+			if err := r.unclear(&r.Job.Options[r.worlds.at[id]]); err != nil {
+				return labor.Estimate{}, err
+			}
 			tasks = append(tasks, t)
 		}
 	}

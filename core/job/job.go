@@ -72,8 +72,10 @@ type Job struct {
 	Reasons       map[string]string // the technician's reasons, by option
 	Frozen        []FrozenRecord
 	Problems      []unit.Problem
+	Unclear       map[string]string // by option or set-up, as unclearKey: why it cannot be priced
 	State         record.State
 	Chain         bool // false for a hand-written file
+	Broken        bool // its chain does not hold
 }
 
 // A Set is a named choice of options.

@@ -167,6 +167,9 @@ func (r *Result) Output() Output {
 	if r.Job.Chain {
 		o.Chain = "chain"
 	}
+	if r.Job.Broken {
+		o.Chain = "broken chain"
+	}
 	for _, p := range r.Problems {
 		o.Problems = append(o.Problems, p.Error())
 	}
@@ -196,6 +199,9 @@ func (r *Result) Output() Output {
 }
 
 func (r *Result) outSet(s SetResult) OutSet {
+	if s.Err != "" {
+		return OutSet{Name: s.Name, Accept: s.Accept, DateTest: string(r.Books.Sheet.DateTest), Error: s.Err}
+	}
 	c := r.Policy.Currency
 	b := s.Bill
 	return OutSet{

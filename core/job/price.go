@@ -43,10 +43,16 @@ func (r *Result) Bill(accept []string) (quote.Bill, error) {
 
 func (r *Result) input(accept []string) (quote.Input, error) {
 	in := quote.Input{Policy: r.Policy}
+	if r.stops != nil {
+		return in, r.stops
+	}
 	w := r.worlds.under(accept)
 	var tasks []labor.Task
 	for _, id := range accept {
 		o := &r.Job.Options[r.worlds.at[id]]
+		if err := r.unclear(o); err != nil {
+			return in, err
+		}
 		tasks = append(tasks, r.labor.tasks[id])
 		for _, l := range r.worlds.linesOf(id, w) {
 			p, err := r.partOf(o, l)

@@ -39,6 +39,7 @@ type partSort uint8
 
 const (
 	otherPart partSort = iota
+	unsaid             // the need does not say what it is: the place does
 	capacitor
 	resistor
 )
@@ -48,6 +49,25 @@ func sortOf(w catalog.Want) partSort {
 	case wantsAny(w, catalog.Kind.IsCapacitor):
 		return capacitor
 	case wantsAny(w, catalog.Kind.IsResistor):
+		return resistor
+	case len(w.Kinds) == 0:
+		return unsaid
+	}
+	return otherPart
+}
+
+// sortAt is the sort of part a place holds.
+func sortAt(at *amp.Position) partSort {
+	switch at.Role {
+	case amp.Reservoir, amp.Smoothing, amp.Coupler, amp.Bypass, amp.BiasCapacitor, amp.LineToChassis:
+		return capacitor
+	case amp.CathodeResistor, amp.PlateLoad, amp.GridLeak, amp.ScreenResistor:
+		return resistor
+	}
+	switch at.Spec.Unit {
+	case unit.Farad:
+		return capacitor
+	case unit.Ohm:
 		return resistor
 	}
 	return otherPart
@@ -80,6 +100,9 @@ func (s *Scales) asks(k askKey) []demand {
 }
 
 func (d *Desk) asks(at *amp.Position, section int, sort partSort, m *stress.Model) []demand {
+	if sort == unsaid {
+		sort = sortAt(at)
+	}
 	if at.Role == amp.LineFuse {
 		return []demand{{at: at, q: limit.FuseCurrent, place: labelLimit(at)}}
 	}
@@ -132,15 +155,17 @@ func labelLimit(p *amp.Position) *limit.Limit {
 		System: limit.Marked, Source: "rating label", Mark: limit.User}
 }
 
-// firstLimit is the least first-capacitor limit of the rectifiers fitted.
+// firstLimit is the least first-capacitor limit of the rectifiers fitted; nil
+// where one of them has none on its card.
 func (d *Desk) firstLimit() *limit.Limit {
 	var least *limit.Limit
 	for _, p := range d.Amp.WithRole(amp.RectifierTube) {
-		c, ok := d.Cards(p.Type)
-		if !ok {
-			continue
+		c, _ := d.Cards(p.Type)
+		ls := c.LimitsOf(limit.FirstCapacitor)
+		if len(ls) == 0 {
+			return nil
 		}
-		for _, l := range c.LimitsOf(limit.FirstCapacitor) {
+		for _, l := range ls {
 			if least == nil || l.High < least.High {
 				l := l
 				least = &l

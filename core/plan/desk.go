@@ -257,7 +257,10 @@ func better(a, b Candidate) int {
 // settle says what stands in the way of ordering the line.
 func (d *Desk) settle(l *Line, p *Part, o *Option) {
 	c := l.Chosen
+	lost := slices.IndexFunc(p.For, func(ref string) bool { _, ok := d.Amp.Find(ref); return !ok })
 	switch {
+	case lost >= 0:
+		l.Problem = "no position " + p.For[lost] + " in the amp: nothing says what the part must bear"
 	case c == nil && p.Number != "":
 		l.Problem = "offer " + p.List + " " + p.Number + " is in no list that is loaded"
 	case c == nil && len(l.scales.shelf(p)) == 0:
@@ -267,11 +270,18 @@ func (d *Desk) settle(l *Line, p *Part, o *Option) {
 	case !c.Offered():
 		l.Problem = "may not be ordered: " + d.refusal(c)
 	case unpriced(Priced{c.Offer, c.Cost}) == 1:
-		l.Problem = "the row gives no price"
+		l.Problem = noPrice(c)
 	case c.Kind == rating.BelowReserve && d.Reasons[o.ID] == "":
 		l.NeedsReason = true
 		l.Problem = "below the shop's reserve: needs a recorded reason"
 	}
+}
+
+func noPrice(c *Candidate) string {
+	if c.Cost.Err != nil {
+		return c.Cost.Err.Error()
+	}
+	return "the row gives no price"
 }
 
 func (d *Desk) refusal(c *Candidate) string {

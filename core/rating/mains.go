@@ -39,7 +39,7 @@ func At(sys limit.System, m intake.Mains, tap string) (v unit.Voltage, scenario 
 // Marked returns the marked supply: the tap in use, else the label's; 0 if
 // neither is known.
 func Marked(m intake.Mains, tap string) unit.Voltage {
-	if v, err := strconv.ParseFloat(tap, 64); err == nil && v > 0 {
+	if v, err := strconv.ParseFloat(tap, 64); err == nil && v > 0 && v <= 1000 {
 		return unit.Voltage(v)
 	}
 	return m.Marked

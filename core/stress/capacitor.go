@@ -1,6 +1,7 @@
 package stress
 
 import (
+	"fmt"
 	"math"
 
 	"lugworth/core/amp"
@@ -107,6 +108,9 @@ func (m *Model) slowRectifier() bool {
 // scaled fills s with factor · figure · r.
 func (m *Model) scaled(s *Stress, f figure, mains unit.Voltage, factor float64, rule *why.Rule) {
 	r, node, missing := m.ratio(f.reading, mains)
+	if missing == "" && f.amount <= 0 {
+		missing = fmt.Sprintf("%s was read as %s: no working figure, read it again", f.node.Label, f.node.Value)
+	}
 	if missing != "" {
 		s.Missing = missing
 		return

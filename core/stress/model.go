@@ -222,7 +222,7 @@ func (m *Model) tapVolts(tap string) (float64, string) {
 		return 1, ""
 	}
 	v, err := strconv.ParseFloat(tap, 64)
-	if err != nil || v <= 0 {
+	if err != nil || !(v > 0 && v <= 1000) {
 		return 0, fmt.Sprintf("mains tap %q is not a voltage", tap)
 	}
 	return v, ""

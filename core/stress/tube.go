@@ -267,8 +267,15 @@ func product(v, i figure, rule *why.Rule, label string) figure {
 
 // productErr and quotientErr are the greatest relative errors of a·b and a/b,
 // not only their first order: (1+a)(1+b) − 1 and (1+a)/(1−b) − 1.
-func productErr(a, b float64) float64  { return a + b + a*b }
-func quotientErr(a, b float64) float64 { return (a + b) / (1 - b) }
+// A divisor that may be nothing leaves no upper end.
+func productErr(a, b float64) float64 { return a + b + a*b }
+
+func quotientErr(a, b float64) float64 {
+	if b >= 1 {
+		return math.Inf(1)
+	}
+	return (a + b) / (1 - b)
+}
 
 // tubeWatts fills s with the ends of dissipation at the given mains.
 func (m *Model) tubeWatts(s *Stress, t *amp.Position, electrode string, mains unit.Voltage) {
