@@ -1,6 +1,8 @@
 package view
 
 import (
+	"strings"
+
 	"lugworth/core/finding"
 	"lugworth/core/intake"
 	"lugworth/core/job"
@@ -57,9 +59,9 @@ func hasIntake(j *job.Job) bool {
 func benchTabs(m app.Model, open string) keyed.Item {
 	j := m.Open.Job
 	tabs := []struct{ id, say, note string }{
-		{benchIntake, "Owner, amp", intakeNote(j)},
+		{benchIntake, "Owner", intakeNote(j)},
 		{benchFindings, "Seen", count(len(j.Findings), "finding")},
-		{benchParts, "Stands where", count(len(j.Amp.Positions), "place")},
+		{benchParts, "Parts", count(len(j.Amp.Positions), "place")},
 		{benchReadings, "Read", count(len(j.Amp.Readings), "reading")},
 	}
 	var items []keyed.Item
@@ -71,7 +73,7 @@ func benchTabs(m app.Model, open string) keyed.Item {
 
 func intakeNote(j *job.Job) string {
 	if hasIntake(j) {
-		return "known"
+		return "amp, mains"
 	}
 	return "begin here"
 }
@@ -124,9 +126,24 @@ func cautionNodes(m app.Model) keyed.Node {
 		}
 	}
 	say := func(c finding.Caution) keyed.Item { return part.Caution(c.Title, c.Say+memoryMark(c.Mark)) }
-	return keyed.Row("section", "bench-cautions", keyed.Class("stack"), keyed.Attr("aria-label", "Cautions before a reading"),
-		keyed.Map(shown, say),
-		more1(itoa(len(more))+" more before the power goes on", keyed.El("div", keyed.Class("stack"), keyed.Map(more, say), part.Note(finding.Standing))))
+	names := make([]string, len(shown))
+	for i, c := range shown {
+		names[i] = c.Title
+	}
+	// Open until the first reading is kept, then folded to the names.
+	first := len(m.Open.Job.Amp.Readings) == 0
+	return keyed.Row("section", cautionKey(first), keyed.Attr("aria-label", "Cautions before a reading"),
+		keyed.El("details", keyed.Class("more bench-caution"), keyed.If(first, keyed.Attr("open", "")),
+			keyed.El("summary", keyed.El("span", keyed.Text(strings.Join(names, " · ")))),
+			keyed.El("div", keyed.Class("more-in stack"), keyed.Map(append(shown, more...), say), part.Note(finding.Standing))))
+}
+
+// cautionKey makes the open list and the folded one two rows.
+func cautionKey(first bool) string {
+	if first {
+		return "bench-cautions-first"
+	}
+	return "bench-cautions"
 }
 
 // memoryMark says of a line nobody holds a source for that it is so.

@@ -73,9 +73,9 @@ func mainsCard(m app.Model) keyed.Node {
 	how := field(m, "", "mains/how", "How and when it was measured", s.How)
 	how.Hint = "owner's meter at the outlet, evening"
 	return keyed.Row("section", "mains", keyed.Class("card stack"), keyed.El("h2", keyed.Text("The owner's mains")),
-		fields(number("measured", "Measured", raw("measured", s.Measured), "at the owner's outlet"),
-			number("low", "Range, low", raw("low", s.Low), "as declared for the place"),
-			number("high", "Range, high", raw("high", s.High), "worst cases are taken here")),
+		keyed.El("div", keyed.Class("fields-3"), number("measured", "Measured", raw("measured", s.Measured), "at the owner's outlet").Item(),
+			number("low", "Range, low", raw("low", s.Low), "as declared").Item(),
+			number("high", "Range, high", raw("high", s.High), "worst cases are taken here").Item()),
 		how.Item(),
 		keyed.If(!s.Declared(), part.Note("Without low and high nothing can be judged: an unknown range is never replaced by a usual one.")))
 }

@@ -156,7 +156,7 @@ func charts(m app.Model) []keyed.Node {
 			order = append(order, r.Mains)
 		}
 	}
-	cols := []part.Col{{Say: "Where", Wide: true}, {Say: "Reads", Num: true}, {Say: "How"}, {Say: ""}}
+	cols := []part.Col{{Say: "Where", Wide: true}, {Say: "Reads", Num: true}, {Say: "How"}, {Say: "Change"}}
 	var out []keyed.Node
 	for _, v := range order {
 		var rows []keyed.Node
@@ -192,22 +192,20 @@ func checksRow(m app.Model) keyed.Node {
 	if len(checks) == 0 {
 		return keyed.Row("section", "checks")
 	}
-	cols := []part.Col{{Say: "Figure", Wide: true}, {Say: "Predicted", Num: true}, {Say: "Read", Num: true}, {Say: ""}}
+	cols := []part.Col{{Say: "Figure", Wide: true}, {Say: "Predicted", Num: true}, {Say: "Read", Num: true}, {Say: "Holds"}}
 	var rows []keyed.Node
 	for _, c := range checks {
-		k := fmt.Sprintf("check/%s/%s/%s", c.Subject, c.Quantity, volts(c.Mains))
+		k := strings.ReplaceAll(fmt.Sprintf("check/%s/%s/%s", c.Subject, c.Quantity, volts(c.Mains)), " ", "-")
 		key := m.Screen.Whys.Put(k, c.Node)
-		predicted := unit.FormatAmount(c.Expected, c.Unit, -1)
+		predicted := unit.Quantity{Amount: c.Expected, Unit: c.Unit}.String()
 		if c.High > c.Low {
 			predicted = unit.Quantity{Amount: c.Low, Unit: c.Unit}.String() + " to " + unit.Quantity{Amount: c.High, Unit: c.Unit}.String()
-		} else {
-			predicted = unit.Quantity{Amount: c.Expected, Unit: c.Unit}.String()
 		}
 		mark, word := draw.Within, "agrees"
 		if !c.Agrees {
 			mark, word = draw.NotProven, "does not agree: not proven"
 		}
-		rows = append(rows, part.TR(strings.ReplaceAll(k, " ", "-"), cols,
+		rows = append(rows, part.TR(k, cols,
 			keyed.El("span", keyed.Text(c.Subject+" "+string(c.Quantity)+" at "+volts(c.Mains)+" V")), part.Why(key, predicted),
 			keyed.El("span", keyed.Text(unit.Quantity{Amount: c.Measured, Unit: c.Unit}.String())), part.Verdict(mark, word)))
 	}

@@ -95,7 +95,7 @@ func ownWork(m app.Model, f finding.Finding) keyed.Item {
 	}
 	return keyed.El("form", keyed.ID("form-"+form), keyed.Class("stack"), keyed.Do("option-new", f.ID),
 		fields(d("id", "Name", "empty takes the next free one"), d("say", "What is done", "three under the chassis")),
-		fields(hours("low", "Least"), hours("mode", "Likely"), hours("high", "Most")),
+		keyed.El("div", keyed.Class("fields-3"), hours("low", "Least").Item(), hours("mode", "Likely").Item(), hours("high", "Most").Item()),
 		setUpTicks(m, form), parts.Item(),
 		fields(choice("look", "Look after", "as made", "close", "modern"), choice("matter", "Original part", "untouched", "in place", "bagged", "consumed"), choice("undo", "Undo", "U0", "U1", "U2", "U3")),
 		ask(m, "", false), send("Add the work"))

@@ -6,6 +6,7 @@ import (
 
 	"lugworth/core/job"
 	"lugworth/core/labor"
+	"lugworth/core/limit"
 	"lugworth/core/plan"
 	"lugworth/core/rating"
 	"lugworth/core/shop"
@@ -36,7 +37,18 @@ func callFinding(m app.Model, c *calling, f *job.FindingResult) keyed.Node {
 		keyed.El("p", keyed.Class("call-no"), keyed.Text(noWords(f))))
 	return keyed.Row("section", "call-"+id, keyed.Class("card call-finding"), keyed.Attr("aria-label", "Finding "+id), callHead(f),
 		keyed.El("div", keyed.Class("call-ways"), keyed.Nodes(append(ways, no)...)),
-		closedNote(r, id))
+		closedNote(r, id), insightNotes(r, id))
+}
+
+// insightNotes say where the dearer way of a finding keeps less of the amp.
+func insightNotes(r *job.Result, id string) keyed.Item {
+	var items []keyed.Item
+	for _, i := range r.Insights() {
+		if i.Finding == id {
+			items = append(items, part.Note(sentence(i.Say(r.Policy.Currency))))
+		}
+	}
+	return keyed.Several(items...)
 }
 
 func callHead(f *job.FindingResult) keyed.Item {
@@ -135,7 +147,7 @@ func aboutWay(o *job.OptionResult) string {
 var (
 	lookSay   = map[shop.Look]string{shop.AsMade: "looks as made", shop.Close: "looks close to it", shop.Modern: "looks modern inside"}
 	matterSay = map[shop.Matter]string{shop.Untouched: "nothing original removed", shop.InPlace: "old part stays in place", shop.Bagged: "old part handed back", shop.Consumed: "old part used up"}
-	undoSay   = map[shop.Undo]string{shop.U0: "nothing to undo", shop.U1: "undone with an iron", shop.U2: "leaves a mark", shop.U3: "cannot be undone"}
+	undoSay   = map[shop.Undo]string{shop.U0: "nothing to undo", shop.U1: "undone with a soldering iron", shop.U2: "leaves a mark", shop.U3: "cannot be undone"}
 )
 
 // judged are the deciding ratings of the parts the option fits, one line for
@@ -152,8 +164,8 @@ func judged(m app.Model, o *job.OptionResult) keyed.Item {
 		}
 		key := m.Screen.Whys.Put("call/"+o.Option.ID+"/"+itoa(l.Part), j.Why())
 		items = append(items, keyed.El("p", keyed.Class("call-verdict"), part.Verdict(kind(j.Kind), ""),
-			keyed.El("span", keyed.Text(plainly(j))),
-			keyed.If(key != "", part.Why(key, "why", keyed.ID("why-call-"+o.Option.ID+"-"+itoa(l.Part)), keyed.Attr("aria-label", "Why, "+o.Option.ID+" "+o.Option.Parts[l.Part].Is)))))
+			keyed.If(key != "", part.Why(key, "why", keyed.ID("why-call-"+o.Option.ID+"-"+itoa(l.Part)), keyed.Attr("aria-label", "Why, "+o.Option.ID+" "+o.Option.Parts[l.Part].Is))),
+			keyed.El("span", keyed.Class("call-said"), keyed.Text(plainly(j)))))
 	}
 	return keyed.Several(items...)
 }
@@ -163,6 +175,10 @@ func plainly(j rating.Judgment) string {
 	figure := func(v float64) string { return unit.Quantity{Amount: v, Unit: j.Unit}.String() }
 	of := figure(j.Worst) + " at worst, " + figure(j.Bound) + " allowed"
 	switch {
+	case j.Kind == rating.Within && j.Quantity == limit.FuseCurrent:
+		return "The fuse the label asks for: " + figure(j.Bound) + "."
+	case j.Kind == rating.Within && j.Quantity == limit.FirstCapacitor:
+		return "The rectifier bears a first capacitor of this size: " + of + "."
 	case j.Kind == rating.Within && j.Because == rating.Inside:
 		return "The part bears the worst of your supply: " + of + "."
 	case j.Kind == rating.BelowReserve:
@@ -186,7 +202,7 @@ func effectOf(m app.Model, o *job.OptionResult) keyed.Item {
 				continue
 			}
 			seen[k] = true
-			items = append(items, keyed.El("p", keyed.Class("call-verdict"), part.Verdict(kind(j.Kind), ""), keyed.El("span", keyed.Text(k+" "+say+": "+j.Reason()+"."))))
+			items = append(items, keyed.El("p", keyed.Class("call-verdict"), part.Verdict(kind(j.Kind), ""), keyed.El("span", keyed.Class("call-said"), keyed.Text(k+" "+say+": "+j.Reason()+"."))))
 		}
 	}
 	e := o.Beside

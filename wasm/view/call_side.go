@@ -100,7 +100,7 @@ func datesRow(m app.Model) keyed.Node {
 }
 
 // mostWaits is how many waits are drawn one by one.
-const mostWaits = 5
+const mostWaits = 3
 
 // waits lists what must arrive for the choice in force, one line for each
 // part, the longest and the unknown first.
@@ -154,15 +154,4 @@ func wholeDays(s string) (n int, ok bool) {
 		n = 10*n + int(c-'0')
 	}
 	return n, s != ""
-}
-
-// insightsRow says where the dearer way keeps less of the amp.
-func insightsRow(m app.Model) keyed.Node {
-	all := m.Open.Result.Insights()
-	if len(all) == 0 {
-		return keyed.Row("section", "call-insights")
-	}
-	c := m.Open.Result.Policy.Currency
-	return keyed.Row("section", "call-insights", keyed.Class("card"), keyed.El("h2", keyed.Text("Worth telling")),
-		keyed.El("ul", keyed.Class("stack"), keyed.Map(all, func(i job.Insight) keyed.Item { return keyed.El("li", keyed.Text(sentence(i.Say(c)))) })))
 }

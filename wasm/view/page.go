@@ -72,7 +72,7 @@ func copyWords(s app.Screen) string {
 // foot is total, ceiling and date.
 func foot(m app.Model) []keyed.Node {
 	r := m.Open.Result
-	f := part.Foot{Currency: r.Policy.Currency.Code, Total: "no choice yet"}
+	f := part.Foot{Currency: r.Policy.Currency.Code, Total: "no choice yet", Ready: "no date yet"}
 	if r.Force >= 0 {
 		s := r.Sets[r.Force]
 		f = footOf(m, s)
