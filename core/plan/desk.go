@@ -100,7 +100,7 @@ func (s *Scales) Line(o *Option, i int) Line {
 // first returns the cheapest offer of the best class there is, if that class
 // passes. It stops as soon as no later offer can be better.
 func (s *Scales) first(p *Part, asks []*demand) (best Priced, ok bool) {
-	floor := s.floor(asks)
+	floor := s.floor(p, asks)
 	for _, o := range s.shelf(p) {
 		switch c := s.classOf(o.Offer, asks); {
 		case c <= floor:
@@ -117,18 +117,22 @@ const passes = 1
 
 // floor is the best class any offer can reach: a place that was never read
 // keeps even the strongest part from being proven.
-func (s *Scales) floor(asks []*demand) int {
+func (s *Scales) floor(p *Part, asks []*demand) int {
 	worst := 0
 	for _, a := range asks {
-		worst = max(worst, s.classOf(a.ideal(), []*demand{a}))
+		worst = max(worst, s.classOf(a.ideal(p), []*demand{a}))
 	}
 	return min(worst, passes)
 }
 
-// ideal is a part no real one betters: of the value that stands there, of
-// any rating, and least where less is better.
-func (a *demand) ideal() *catalog.Offer {
-	spec := unit.Spec{Unit: a.at.Spec.Unit, Values: a.at.Spec.Values, Volts: 1 / tiny, Watts: 1 / tiny}
+// ideal is a part no real one betters: of any rating, least where less is
+// better, and of the value that stands there as far as the need allows.
+func (a *demand) ideal(p *Part) *catalog.Offer {
+	v := a.at.Spec.Value()
+	if v > 0 && p.Want.ValueHigh > 0 {
+		v = min(max(v, p.Want.ValueLow), p.Want.ValueHigh)
+	}
+	spec := unit.Spec{Unit: a.at.Spec.Unit, Values: []float64{v}, Volts: 1 / tiny, Watts: 1 / tiny}
 	switch a.q {
 	case limit.FirstCapacitor:
 		spec.Unit, spec.Values = unit.Farad, []float64{tiny}

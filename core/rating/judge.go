@@ -143,12 +143,15 @@ func (j *Judgment) keepReserve(s stress.Stress, reserve float64) {
 // AsMade judges a fitted part by the rule "no less than the place was made
 // with", where no figure says what the place bears. It is common practice
 // without a source: good for watts, where the maker chose the size; volts it
-// leaves not proven.
+// leaves not proven. Without a subject the judgment carries no reason: enough
+// to sort many parts by.
 func AsMade(s stress.Stress, made, fitted float64, proven bool, subject string) Judgment {
 	s.Interval, s.Inherited, s.Missing = unit.Exactly(made), made, ""
 	s.Scenario = "as the place was made"
 	s.Mains = 0
-	s.Node = why.Given("what the place was made with", unit.Quantity{Amount: made, Unit: s.Unit}, "sheet "+s.Subject)
+	if subject != "" {
+		s.Node = why.Given("what the place was made with", unit.Quantity{Amount: made, Unit: s.Unit}, "sheet "+s.Subject)
+	}
 	l := limit.Limit{Subject: subject, Quantity: s.Quantity, High: fitted, HasHigh: true, Unit: s.Unit, System: limit.Marked, Source: "price list", Mark: limit.User}
 	j := JudgePart(s, &l, 0)
 	if j.Kind != Within {
