@@ -18,6 +18,7 @@ type ledger struct {
 	setUps []work
 	tasks  []work
 	rows   []ledgerRow
+	worlds map[uint64]*world // by the bits of the options that change the circuit
 }
 
 // work is one line of labor.
@@ -29,6 +30,8 @@ type work struct {
 // ledgerRow is one option.
 type ledgerRow struct {
 	task   int
+	shared bool   // another option names the same task
+	acts   uint64 // its bit, if it changes the circuit
 	setUps uint64 // bit set of ledger.setUps
 	other  money.Amount
 	lead   lead
@@ -59,13 +62,14 @@ type partsCost struct {
 
 // newLedger returns the ledger of a job; ok is false where the job holds
 // something only the bill can speak of: hours that fall, a task given twice
-// with different hours, more set-ups than bits.
+// with different hours, more set-ups or changes of the circuit than bits.
 func newLedger(r *Result) (*ledger, bool) {
 	if r.stops != nil {
 		return nil, false
 	}
 	rate := quote.RateOf(r.Books.Sheet, "shop sheet")
-	l := &ledger{r: r, rows: make([]ledgerRow, len(r.Job.Options))}
+	l := &ledger{r: r, rows: make([]ledgerRow, len(r.Job.Options)), worlds: map[uint64]*world{0: r.worlds.base}}
+	acting := 0
 	bit := map[string]uint64{}
 	for i, s := range r.Job.SetUps {
 		w, ok := workOf(s.Three, rate)
@@ -83,6 +87,7 @@ func newLedger(r *Result) (*ledger, bool) {
 			if !alike(r.labor.tasks[r.Job.Options[was].ID], t) {
 				return nil, false
 			}
+			l.rows[was].shared, l.rows[i].shared = true, true
 		} else {
 			w, ok := workOf(t.Three, rate)
 			if !ok {
@@ -92,6 +97,13 @@ func newLedger(r *Result) (*ledger, bool) {
 			l.tasks = append(l.tasks, w)
 		}
 		row := &l.rows[i]
+		if !r.worlds.acts[i].nothing() {
+			if acting == 64 {
+				return nil, false
+			}
+			row.acts = 1 << acting
+			acting++
+		}
 		row.task, row.bill = index[t.ID], r.unclear(&r.Job.Options[i]) != nil
 		for _, s := range t.SetUps {
 			b, ok := bit[s]
@@ -170,18 +182,19 @@ func (l *ledger) price(accept []string) (decision.Price, error) {
 
 func (l *ledger) sum(accept []string) (decision.Price, bool) {
 	var s sums
-	at, acts := s.index[:0], false
+	at, acts := s.index[:0], uint64(0)
 	for _, id := range accept {
 		i, ok := l.r.worlds.at[id]
 		if !ok {
 			return decision.Price{}, false
 		}
 		at = append(at, i)
-		acts = acts || !l.r.worlds.acts[i].nothing()
+		acts |= l.rows[i].acts
 	}
-	w := l.r.worlds.base
-	if acts {
+	w, ok := l.worlds[acts]
+	if !ok {
 		w = l.r.worlds.under(accept)
+		l.worlds[acts] = w
 	}
 	var sent []string
 	for _, i := range at {
@@ -190,7 +203,7 @@ func (l *ledger) sum(accept []string) (decision.Price, bool) {
 			return decision.Price{}, false
 		}
 		s.setUps |= row.setUps
-		s.do(row.task, l.tasks)
+		s.do(row, l.tasks)
 		s.parts += parts.amount
 		s.other += row.other
 		s.days = max(s.days, parts.lead.days, row.lead.days)
@@ -222,13 +235,13 @@ type sums struct {
 }
 
 // do counts a task once.
-func (s *sums) do(task int, tasks []work) {
+func (s *sums) do(row *ledgerRow, tasks []work) {
 	if s.done == nil {
 		s.done = s.buffer[:0]
 	}
-	if slices.Contains(s.done, task) {
+	if row.shared && slices.Contains(s.done, row.task) {
 		return
 	}
-	s.done = append(s.done, task)
-	s.labor += tasks[task].amount
+	s.done = append(s.done, row.task)
+	s.labor += tasks[row.task].amount
 }
