@@ -61,7 +61,8 @@ func (e Estimate) top(w *writer) {
 	w.raw("</p>")
 	w.open("p", "paper-what")
 	w.tag("strong", "", "Estimate "+e.Number)
-	w.text(join(" · ", e.Date, e.Frozen, e.Valid))
+	w.tag("span", "", join(", ", e.Date, e.Frozen))
+	w.tag("span", "", e.Valid)
 	w.raw("</p></header>")
 }
 
@@ -107,7 +108,7 @@ func (e Estimate) sums(w *writer) {
 	for _, s := range e.Sums {
 		class := ""
 		if s.Strong {
-			class = "most"
+			class = "paper-total"
 		}
 		w.open("tr", class)
 		w.tag("td", "", s.Say)

@@ -19,7 +19,7 @@ func (e Estimate) work(w *writer) {
 }
 
 func (g Group) write(w *writer) {
-	w.raw(`<tbody><tr class="item"><th scope="rowgroup" colspan="3">`)
+	w.raw(`<tbody><tr class="paper-item"><th scope="rowgroup" colspan="3">`)
 	w.tag("span", "paper-no", g.ID)
 	w.text(sentence(g.Work))
 	w.tag("span", "paper-pile", g.Pile)
@@ -45,7 +45,7 @@ func (g Group) note(w *writer, say string) {
 	if g.ID == "" || say == "" {
 		return
 	}
-	w.raw(`<tr class="note"><td colspan="4">`)
+	w.raw(`<tr class="paper-note"><td colspan="4">`)
 	w.text(stopped(say))
 	w.raw("</td></tr>")
 }
@@ -58,7 +58,7 @@ func (g Group) basis() string {
 }
 
 func (l Line) write(w *writer) {
-	w.raw(`<tr class="line"><td>`)
+	w.raw(`<tr class="paper-line"><td>`)
 	w.text(sentence(l.Say))
 	if l.State != "" {
 		w.tag("span", "paper-state", ", "+l.State)

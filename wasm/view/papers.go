@@ -58,16 +58,17 @@ func papersFacts(m app.Model) keyed.Node {
 	o, r := m.Open.Job.Owner, m.Open.Job.Receipt
 	return keyed.Row("section", "papers-facts", keyed.Class("card"),
 		keyed.El("h2", keyed.Text("Who, and what was taken in")),
-		paperField(m, "owner/name", "Owner", o.Name, "", 1),
-		paperField(m, "owner/address", "Address", o.Address, "", 1),
-		paperField(m, "owner/phone", "Phone", o.Phone, "the number that is called for consent", 1),
-		paperField(m, "owner/complaint", "In the owner's words", o.Complaint, "word for word; findings never change it", 2),
-		paperField(m, "owner/aim", "What the amp is for", o.Aim, "plays at home; to be sold; to be kept as it is", 1),
-		paperField(m, "owner/agreed", "Where it is agreed", o.Agreed, "at the shop, by phone", 1),
-		paperField(m, "receipt/number", "Receipt number", r.Number, "", 1),
-		paperField(m, "receipt/date", "Taken in on", r.Date, "2026-03-02", 1),
-		paperField(m, "receipt/received", "Received by", r.Received, "", 1),
-		paperField(m, "receipt/accessories", "Came with it", r.Accessories, "cover, foot switch, spare tubes, box", 1))
+		keyed.El("div", keyed.Class("papers-fields"),
+			paperField(m, "owner/name", "Owner", o.Name, "", 1),
+			paperField(m, "owner/address", "Address", o.Address, "", 1),
+			paperField(m, "owner/phone", "Phone", o.Phone, "the number that is called for consent", 1),
+			paperField(m, "owner/complaint", "In the owner's words", o.Complaint, "word for word; findings never change it", 2),
+			paperField(m, "owner/aim", "What the amp is for", o.Aim, "to play at home, to be sold, to be kept as it is", 1),
+			paperField(m, "owner/agreed", "Where it is agreed", o.Agreed, "at the shop, or by phone", 1),
+			paperField(m, "receipt/number", "Receipt number", r.Number, "", 1),
+			paperField(m, "receipt/date", "Taken in on", r.Date, "year, month, day: 2026-03-02", 1),
+			paperField(m, "receipt/received", "Received by", r.Received, "", 1),
+			paperField(m, "receipt/accessories", "Came with it", r.Accessories, "for example a cover, a foot switch, spare tubes, a box", 1)))
 }
 
 func paperField(m app.Model, k, label, value, hint string, lines int) keyed.Item {

@@ -94,7 +94,7 @@ func papersRecord(m app.Model) keyed.Node {
 		part.Facts(
 			part.Fact("Chain", keyed.Text(state)),
 			part.Fact("Code now", keyed.El("strong", keyed.Class("amount"), keyed.Text(code))),
-			part.Fact("Taken out", keyed.Text(fmt.Sprintf("%d bodies", v.Redacted)))),
+			keyed.If(v.Redacted > 0, part.Fact("Content taken out", keyed.Text(fmt.Sprintf("of %d entries", v.Redacted))))),
 		part.Note("Every entry holds the fingerprint of the one before it. The code on a printed estimate stands for all entries up to then; with the job's file anyone can find it again."))
 }
 
@@ -117,7 +117,7 @@ func papersKept(m app.Model) keyed.Node {
 }
 
 func usage(bytes int64) string {
-	if bytes <= 0 {
+	if bytes < 1e5 {
 		return ""
 	}
 	return fmt.Sprintf(", %.1f MB of it", float64(bytes)/1e6)
