@@ -49,12 +49,15 @@ type index struct {
 	chart                   unit.Voltage // the mains of the as-found chart
 	nodes                   map[string]string
 	windings                []*amp.Position
+	tubes                   []*amp.Position // output tubes
+	cathodes                []*amp.Position // resistors under their cathodes
 }
 
 func newIndex(a *amp.Amp) *index {
 	x := &index{
 		loaded: map[key]*amp.Reading{}, noload: map[key]*amp.Reading{}, highest: map[key]*amp.Reading{},
 		nodes: map[string]string{}, windings: a.WithRole(amp.HighWinding),
+		tubes: a.WithRole(amp.OutputTube), cathodes: a.WithRole(amp.CathodeResistor),
 	}
 	for i := range a.Positions {
 		p := &a.Positions[i]

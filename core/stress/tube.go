@@ -14,7 +14,7 @@ import (
 // ended is the reason on every figure of an output stage whose tubes change.
 const ended = "other output tubes are fitted: read the stage again"
 
-func (m *Model) outputTubes() []*amp.Position { return m.in.Amp.WithRole(amp.OutputTube) }
+func (m *Model) outputTubes() []*amp.Position { return m.index.tubes }
 
 func (m *Model) replaced(t *amp.Position) bool {
 	_, ok := m.state.Tubes[t.Ref]
@@ -187,7 +187,7 @@ func (m *Model) cathodeResistor(t *amp.Position) (*amp.Position, int) {
 			shared++
 		}
 	}
-	for _, p := range m.in.Amp.WithRole(amp.CathodeResistor) {
+	for _, p := range m.index.cathodes {
 		for _, n := range p.Nodes {
 			if n.Name == node {
 				return p, shared
