@@ -62,6 +62,9 @@ func (r *Result) paper(b quote.Bill, accept []string) (report.Estimate, error) {
 			return e, err
 		}
 	}
+	if a := r.Agreement(); a != "" {
+		e.Notes = append(e.Notes, a)
+	}
 	var err error
 	e.Shared, e.SharedSum, err = r.lines(b, func(l quote.Line) bool { return l.Class == quote.Labor && l.Finding == "" })
 	if j.Chain {

@@ -23,6 +23,10 @@ func (r *Result) QuoteText() string {
 		p.table(r.billLines(s.Bill))
 		p.table(r.setLines(s))
 	}
+	if a := r.Agreement(); a != "" {
+		p.section("agreement")
+		p.table([][]string{{a}})
+	}
 	p.section("best choice")
 	p.table(r.bestLines())
 	p.section("what turning one option over changes, from " + r.Job.Pick)

@@ -499,3 +499,22 @@ func TestTernPrices(t *testing.T) {
 		}
 	}
 }
+
+// Agreed by phone: the right to cancel is told, the wish to start put on
+// record.
+func TestTernAgreement(t *testing.T) {
+	r := derived(t, "tern")
+	got := r.Agreement()
+	for _, want := range []string{"by phone", "right to cancel", "express request", "check with your local authority"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q does not say %q", got, want)
+		}
+	}
+	page, err := r.EstimateHTML()
+	if err != nil || !strings.Contains(string(page), "right to cancel") {
+		t.Errorf("the estimate does not tell of the right to cancel (%v)", err)
+	}
+	if got := derived(t, "drover").Agreement(); got != "" {
+		t.Errorf("nothing is said of where the drover's owner agreed, and yet %q", got)
+	}
+}
