@@ -43,6 +43,9 @@ func (r *Result) Estimate() (report.Estimate, error) {
 		e.Groups[i].Ratings = r.ratingWords(s, e.Groups[i].ID)
 	}
 	e.Standing = standingWords(s.Standing)
+	if reserve := r.Books.Sheet.Reserve; !reserve.IsZero() {
+		e.Notes = append(e.Notes, "A part that stands here without a remark is inside its rating on your supply, and where it has a rated voltage it keeps the shop's reserve of "+reserve.String()+" %.")
+	}
 	return e, nil
 }
 

@@ -19,8 +19,8 @@ func (f FrozenRecord) Reopen() (quote.Frozen, quote.Bill, error) {
 	return z, b, err
 }
 
-// FrozenEstimate puts a frozen estimate on paper again. Lines, sums, terms
-// and date are the frozen ones; what is told of amp and owner is as the job
+// FrozenEstimate puts a frozen estimate on paper again. Lines, sums, notes,
+// date and the day to which it holds are the frozen ones; what is told of amp and owner is as the job
 // knows it now. Ratings are not kept in a frozen estimate and are left out.
 func (r *Result) FrozenEstimate(f FrozenRecord) (report.Estimate, error) {
 	z, b, err := f.Reopen()
@@ -30,7 +30,6 @@ func (r *Result) FrozenEstimate(f FrozenRecord) (report.Estimate, error) {
 	e, err := r.paper(b, z.Accept)
 	e.Number, e.Date, e.Choice = z.Number, z.Date, z.Set
 	e.Frozen = "frozen, rules " + z.Rule
-	e.Valid = validWords(z.Date, r.Books.Sheet.ValidDays)
 	r.unplaced(&e, b, z.Accept)
 	return e, err
 }

@@ -3,6 +3,7 @@ package job_test
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -16,7 +17,7 @@ import (
 func frozen(t *testing.T, r *job.Result) job.FrozenRecord {
 	t.Helper()
 	s := r.Sets[r.Force]
-	text, err := quote.Freeze(r.Spoken(s.Bill), quote.Stamp{Number: "MA-0431-1", Date: "2026-01-05", Rule: fmt.Sprint(job.RuleVersion), Set: s.Name, Accept: s.Accept}).JSON()
+	text, err := quote.Freeze(r.Promise(s, "2026-01-05"), quote.Stamp{Number: "MA-0431-1", Date: "2026-01-05", Rule: fmt.Sprint(job.RuleVersion), Set: s.Name, Accept: s.Accept}).JSON()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,7 +30,7 @@ func dearer(t *testing.T, rate string) *job.Result {
 	var files []job.File
 	for _, f := range catalogs.Shop() {
 		if f.Name == "shop.csv" {
-			f.Data = []byte(strings.Replace(string(f.Data), "rate,75.00", "rate,"+rate, 1))
+			f.Data = []byte(strings.NewReplacer("rate,75.00", "rate,"+rate, "valid_days,30", "valid_days,7").Replace(string(f.Data)))
 		}
 		files = append(files, job.File{Name: f.Name, Data: f.Data})
 	}
@@ -56,8 +57,8 @@ func TestFrozenEstimateReopensToTheCent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if e.Most != "546.19" || e.Date != "2026-01-05" || e.Valid != "holds to 2026-02-04" {
-		t.Errorf("paper: %s of %s, %s", e.Most, e.Date, e.Valid)
+	if e.Most != "546.19" || e.Date != "2026-01-05" || !slices.Contains(e.Notes, "This estimate holds to 2026-02-04.") {
+		t.Errorf("paper: %s of %s, %q", e.Most, e.Date, e.Notes)
 	}
 	if strings.Contains(string(e.HTML()), "Elco") {
 		t.Error("a part is named in the supplier's language")

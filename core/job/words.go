@@ -23,6 +23,16 @@ func (r *Result) Spoken(b quote.Bill) quote.Bill {
 	return b
 }
 
+// Promise returns the bill of a choice as it is frozen: in plain words, and
+// with the day to which it holds, which a later sheet must not move.
+func (r *Result) Promise(s SetResult, date string) quote.Bill {
+	b := r.Spoken(s.Bill)
+	if w := validWords(date, r.Books.Sheet.ValidDays); w != "" {
+		b.Notes = append(slices.Clone(b.Notes), "this estimate "+w)
+	}
+	return b
+}
+
 // PartWords names a part in plain words, whatever language its list is in:
 //
 //	"Elco 33µF 500V axiaal" → "Electrolytic capacitor, axial, 33 µF 500 V"
@@ -157,9 +167,6 @@ func (r *Result) terms(b quote.Bill) []string {
 		out = append(out, "The bench fee covers taking in, first tests and the chart of readings. It is due whether or not the work goes ahead.")
 	}
 	out = append(out, "If you decline all of it, the amp is put back as it came; old faults stay, and a finding marked must keeps it out of use.")
-	if reserve := r.Books.Sheet.Reserve; !reserve.IsZero() {
-		out = append(out, "A part that stands here without a remark is inside its rating on your supply, and where it has a rated voltage it keeps the shop's reserve of "+reserve.String()+" %.")
-	}
 	for _, n := range b.Notes {
 		out = append(out, capital(n)+".")
 	}

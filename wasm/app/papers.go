@@ -122,7 +122,7 @@ func (m *Model) freeze(e event) []port.Effect {
 		return nil
 	}
 	number := m.nextFrozen()
-	text, err := quote.Freeze(r.Spoken(s.Bill), quote.Stamp{
+	text, err := quote.Freeze(r.Promise(s, e.Date), quote.Stamp{
 		Number: number, Date: e.Date, Rule: fmt.Sprint(job.RuleVersion),
 		Sheet: r.Books.Sheet.Digest(), Set: s.Name, Accept: s.Accept,
 	}).JSON()

@@ -78,10 +78,10 @@ func orDash(c money.Currency, a money.Amount) string {
 // papersRecord is the state of the record chain.
 func papersRecord(m app.Model) keyed.Node {
 	v := m.Open.Chain()
-	state := fmt.Sprintf("whole: %d entries, each in its place", v.Records)
+	state := "whole: " + entries(v.Records) + ", each in its place"
 	switch {
 	case v.NoChain:
-		state = fmt.Sprintf("written by hand: %d entries, no chain", v.Records)
+		state = "written by hand: " + entries(v.Records) + ", no chain"
 	case !v.Whole():
 		state = "broken: " + v.Broken[0].String()
 	}
@@ -94,7 +94,7 @@ func papersRecord(m app.Model) keyed.Node {
 		part.Facts(
 			part.Fact("Chain", keyed.Text(state)),
 			part.Fact("Code now", keyed.El("strong", keyed.Class("amount"), keyed.Text(code))),
-			keyed.If(v.Redacted > 0, part.Fact("Content taken out", keyed.Text(fmt.Sprintf("of %d entries", v.Redacted))))),
+			keyed.If(v.Redacted > 0, part.Fact("Content taken out", keyed.Text("of "+entries(v.Redacted))))),
 		part.Note("Every entry holds the fingerprint of the one before it. The code on a printed estimate stands for all entries up to then; with the job's file anyone can find it again."))
 }
 
@@ -130,7 +130,7 @@ func copyState(s app.Screen) string {
 	case s.Changes == 0:
 		return "of " + day(s.CopyAt) + ", up to date"
 	}
-	return fmt.Sprintf("of %s, %d entries behind", day(s.CopyAt), s.Changes)
+	return "of " + day(s.CopyAt) + ", " + entries(s.Changes) + " behind"
 }
 
 // day is the date and the minute of an ISO time.
@@ -139,6 +139,13 @@ func day(at string) string {
 		return at
 	}
 	return at[:10] + " " + at[11:16]
+}
+
+func entries(n int) string {
+	if n == 1 {
+		return "1 entry"
+	}
+	return itoa(n) + " entries"
 }
 
 // papersNotices lists what could not be taken as it is: nothing is dropped.
@@ -158,10 +165,10 @@ func noticeWords(m app.Model) []string {
 		says = append(says, conflictWords(c))
 	}
 	for _, u := range m.Open.State.Unknown() {
-		says = append(says, fmt.Sprintf("%d entries of a kind this version does not know: %s. They are kept and passed on.", len(u.Records), u.Kind))
+		says = append(says, "Of a kind this version does not know, kept and passed on: "+u.Kind+", "+entries(len(u.Records)))
 	}
 	if n := len(m.Open.State.Redacted()); n > 0 {
-		says = append(says, fmt.Sprintf("%d entries had their content taken out. The chain holds without it.", n))
+		says = append(says, "Content taken out, and the chain holds without it: "+entries(n))
 	}
 	return says
 }
