@@ -51,8 +51,7 @@ var bans = map[string]string{
 	"log":           "a problem is a value, and shown",
 	"text/template": "large in the page and found wrong only when run",
 	"html/template": "large in the page and found wrong only when run",
-	"math/rand":     "the same job gives the same result",
-	"math/rand/v2":  "the same job gives the same result",
+	"math/rand":     "the same job gives the same result: a seeded generator of math/rand/v2 is fine",
 }
 
 // A source is one parsed file of the module.
@@ -148,24 +147,75 @@ func TestCoreImportsNothingBanned(t *testing.T) {
 	}
 }
 
-// clocks read the time or wait for it.
-var clocks = []string{"Now", "Since", "Until", "Sleep", "After", "AfterFunc", "Tick", "NewTimer", "NewTicker"}
+// calls lists what core does not call of packages it may import, and why.
+var calls = map[string]struct {
+	pkg  string
+	bans func(name string) bool
+	why  string
+}{
+	"time": {"time", func(name string) bool {
+		return slices.Contains([]string{"Now", "Since", "Until", "Sleep", "After", "AfterFunc", "Tick", "NewTimer", "NewTicker"}, name)
+	}, "what the time is comes in as an argument"},
+	"math/rand/v2": {"rand", func(name string) bool {
+		return !slices.Contains([]string{"New", "NewPCG", "NewChaCha8", "NewZipf", "Rand", "Source", "PCG", "ChaCha8", "Zipf"}, name)
+	}, "the same job gives the same result: seed a generator"},
+}
 
-func TestCoreReadsNoClock(t *testing.T) {
+func TestCoreCallsNoClockAndNoChance(t *testing.T) {
 	for _, s := range sources(t, "core") {
-		if s.test() || !slices.Contains(s.imports(), "time") {
+		if s.test() {
 			continue
 		}
-		ast.Inspect(s.file, func(n ast.Node) bool {
-			sel, ok := n.(*ast.SelectorExpr)
-			if !ok {
-				return true
+		for path, ban := range calls {
+			if !slices.Contains(s.imports(), path) {
+				continue
 			}
-			if x, ok := sel.X.(*ast.Ident); ok && x.Name == "time" && slices.Contains(clocks, sel.Sel.Name) {
-				t.Errorf("%s calls time.%s: what the time is comes in as an argument", s.path, sel.Sel.Name)
+			for _, name := range selected(s.file, ban.pkg) {
+				if ban.bans(name) {
+					t.Errorf("%s uses %s.%s: %s", s.path, ban.pkg, name, ban.why)
+				}
 			}
-			return true
-		})
+		}
+	}
+}
+
+// selected returns the names taken from a package.
+func selected(f *ast.File, pkg string) []string {
+	var out []string
+	ast.Inspect(f, func(n ast.Node) bool {
+		if sel, ok := n.(*ast.SelectorExpr); ok {
+			if x, ok := sel.X.(*ast.Ident); ok && x.Name == pkg {
+				out = append(out, sel.Sel.Name)
+			}
+		}
+		return true
+	})
+	return out
+}
+
+// The bans bite: each is held against a small source that breaks it.
+func TestBansBite(t *testing.T) {
+	for src, want := range map[string]string{
+		"package p\nimport \"time\"\nvar T = time.Now()":            "Now",
+		"package p\nimport \"math/rand/v2\"\nvar N = rand.IntN(3)":  "IntN",
+		"package p\nimport \"math/rand/v2\"\nvar N = rand.New(nil)": "",
+		"package p\nimport \"time\"\nvar D time.Duration":           "",
+	} {
+		f, err := parser.ParseFile(token.NewFileSet(), "p.go", src, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, got := source{"p.go", f}, ""
+		for path, ban := range calls {
+			for _, name := range selected(f, ban.pkg) {
+				if slices.Contains(s.imports(), path) && ban.bans(name) {
+					got = name
+				}
+			}
+		}
+		if got != want {
+			t.Errorf("%q: bans %q, want %q", src, got, want)
+		}
 	}
 }
 
