@@ -40,10 +40,16 @@ func (m Model) read(s Step) string {
 	for _, r := range slices.Backward(m.Open.Job.Amp.Readings) {
 		same := r.At == s.At && r.Quantity == s.Quantity
 		if same && (r.Mains == 0 || err != nil || sameMains(float64(r.Mains), mains)) {
-			return unit.Quantity{Amount: r.Amount, Unit: r.Unit}.String()
+			return AsRead(r)
 		}
 	}
 	return ""
+}
+
+// AsRead is a reading with the figures it was written with.
+func AsRead(r amp.Reading) string {
+	f := amp.ReadingFields(r)
+	return f["value"] + " " + f["unit"]
 }
 
 // sameMains is true of two mains that are the same reading of a meter.

@@ -105,7 +105,7 @@ func ampCard(m app.Model) keyed.Node {
 	about.Hint = "about 1957"
 	serial := field(m, "", "amp/serial", "Serial", a.Serial)
 	serial.Hint = "left empty it prints as none found"
-	label := field(m, "", "amp/label", "What the rating label says", a.Label)
+	label := field(m, "", "amp/label", "Rating label", a.Label)
 	label.Hint = "117 V, 2 A slow"
 	taps := field(m, "", "amp/taps", "Mains taps", strings.Join(a.Taps, " "))
 	taps.Act, taps.Value, taps.Hint = "amp-taps", m.Draft("amp-taps", "", "amp/taps", strings.Join(a.Taps, " ")), "200 220 240, or nothing"

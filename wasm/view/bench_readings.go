@@ -184,7 +184,7 @@ func readingCells(r amp.Reading) []keyed.Item {
 }
 
 // asRead is a reading with the figures it was written with.
-func asRead(r amp.Reading) string { return unit.Quantity{Amount: r.Amount, Unit: r.Unit}.String() }
+func asRead(r amp.Reading) string { return app.AsRead(r) }
 
 // checksRow holds the predictions against the check readings.
 func checksRow(m app.Model) keyed.Node {
