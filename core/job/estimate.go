@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"lugworth/core/catalog"
 	"lugworth/core/finding"
 	"lugworth/core/money"
 	"lugworth/core/quote"
@@ -44,7 +45,7 @@ func (r *Result) Estimate() (report.Estimate, error) {
 	}
 	e.Standing = standingWords(s.Standing)
 	if reserve := r.Books.Sheet.Reserve; !reserve.IsZero() {
-		e.Notes = append(e.Notes, "A part that stands here without a remark is inside its rating on your supply, and where it has a rated voltage it keeps the shop's reserve of "+reserve.String()+" %.")
+		e.Notes = append(e.Notes, "A capacitor, resistor or fuse that stands here without a remark is inside its rating on your supply, a capacitor with the shop's reserve of "+reserve.String()+" % as well. Of other parts no rating is judged here.")
 	}
 	return e, nil
 }
@@ -201,8 +202,11 @@ func (r *Result) ratingWords(s SetResult, of string) []string {
 		if o.Finding != of || l.Chosen == nil {
 			continue
 		}
-		if d, ok := l.Chosen.Decides(); ok && d.Kind != rating.Within {
+		switch d, ok := l.Chosen.Decides(); {
+		case ok && d.Kind != rating.Within:
 			out = append(out, PartWords(l.Chosen.Offer)+": "+string(d.Quantity)+" "+verdictWords(d))
+		case !ok && rated(l.Chosen.Offer.Part.Kind):
+			out = append(out, PartWords(l.Chosen.Offer)+": not judged, nothing says what its place bears")
 		}
 		if w := r.Job.Reasons[o.ID]; w != "" {
 			out = append(out, "Recorded reason: "+w)
@@ -210,6 +214,9 @@ func (r *Result) ratingWords(s SetResult, of string) []string {
 	}
 	return out
 }
+
+// rated reports whether parts of a kind carry a rating that can be judged.
+func rated(k catalog.Kind) bool { return k.IsCapacitor() || k.IsResistor() || k == catalog.Fuse }
 
 // standingWords lists what the amp bears and does not keep with the work
 // done: of each quantity and verdict the worst, with all places it holds for.

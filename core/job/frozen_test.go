@@ -148,6 +148,22 @@ func TestEstimateWords(t *testing.T) {
 	}
 }
 
+// A part whose rating nothing judges is not passed off as inside it: 2/class is
+// a safety-class capacitor in a place no first-order rule knows.
+func TestEstimateSaysWhatIsNotJudged(t *testing.T) {
+	r := demo(t)
+	s := r.Sets[r.Force]
+	r.Job.Sets = append(r.Job.Sets, job.Set{Name: "with class", Accept: append([]string{"2/class"}, slices.DeleteFunc(slices.Clone(s.Accept), func(id string) bool { return id == "2/out" })...)})
+	r.Job.Pick = "with class"
+	e, err := job.Derive(r.Job, r.Books, "2026-01-05").Estimate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := string(e.HTML()); !strings.Contains(text, "class Y2: not judged") {
+		t.Error("the safety-class capacitor stands without a remark")
+	}
+}
+
 func TestPartWords(t *testing.T) {
 	r := demo(t)
 	for _, tt := range []struct{ list, number, want string }{
