@@ -261,7 +261,9 @@ func TestNoRangeProvesNothing(t *testing.T) {
 
 // row is one standing of a place, for Compare.
 func row(subject string, k rating.Verdict) rating.Judgment {
-	return rating.Judgment{Subject: subject, Quantity: limit.PlateVolts, Scenario: stress.Top, Kind: k}
+	volts := map[rating.Verdict]float64{rating.Within: 290, rating.NotProven: 305, rating.OverInherited: 310, rating.OverWorsened: 320}
+	return rating.Judgment{Subject: subject, Quantity: limit.PlateVolts, Scenario: stress.Top, Kind: k,
+		Limit: limit.Limit{High: 300, HasHigh: true}, HasLimit: true, HasFigure: true, Bound: 300, Worst: volts[k]}
 }
 
 func TestCompare(t *testing.T) {
@@ -282,6 +284,8 @@ func TestCompare(t *testing.T) {
 		{"cures one, another further over", []rating.Verdict{open, inherited}, []rating.Verdict{within, worse}, 1, 1, 0, true, true},
 		{"cures one, breaks another", []rating.Verdict{open, within}, []rating.Verdict{within, worse}, 1, 0, 1, false, false},
 		{"over, less so: no cure, no harm", []rating.Verdict{inherited}, []rating.Verdict{inherited}, 0, 0, 0, true, false},
+		{"brings down what another choice raised", []rating.Verdict{worse}, []rating.Verdict{inherited}, 0, 0, 0, true, false},
+		{"leaves alone what another choice raised", []rating.Verdict{worse}, []rating.Verdict{worse}, 0, 0, 0, true, false},
 		{"over before is better now", []rating.Verdict{inherited}, []rating.Verdict{open}, 0, 0, 0, true, false},
 	}
 	for _, tt := range tests {

@@ -175,8 +175,10 @@ func Compare(before, after []rating.Judgment) Effect {
 		b, ok := was[keyOf(a)]
 		switch {
 		case !ok:
-		case a.Kind == rating.OverWorsened && b.Kind.Over():
-			e.Worsens = append(e.Worsens, a)
+		case a.Kind.Over() && b.Kind.Over():
+			if further(a, b) {
+				e.Worsens = append(e.Worsens, a)
+			}
 		case a.Kind.Over() && !b.Kind.Over():
 			e.Breaks = append(e.Breaks, a)
 		case a.Kind == rating.Within && b.Kind != rating.Within:
@@ -184,6 +186,14 @@ func Compare(before, after []rating.Judgment) Effect {
 		}
 	}
 	return e
+}
+
+// further reports whether a lies further over its limit than b. A choice that
+// brings a quantity down which another choice has raised does no harm.
+func further(a, b rating.Judgment) bool {
+	ma, oka := a.Margin()
+	mb, okb := b.Margin()
+	return !oka || !okb || ma < mb-1e-9
 }
 
 type key struct {
