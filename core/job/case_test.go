@@ -154,7 +154,7 @@ func TestChoicesThatCannotBePriced(t *testing.T) {
 				}
 			}
 			j.Sets[1].Accept, j.Sets[2].Accept = nil, nil
-		}, "is in no list"},
+		}, "offer K K-9999 is "},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -374,3 +374,69 @@ func gist(t *testing.T, r *job.Result) string {
 	slices.Sort(lines)
 	return strings.Join(lines, "\n")
 }
+
+// passing lists what passes: within, or within below the shop's reserve.
+func passing(r *job.Result) map[string]bool {
+	out := map[string]bool{}
+	for _, row := range r.Rows() {
+		if row.Kind == rating.Within || row.Kind == rating.BelowReserve {
+			out[judged(row)+"|"+row.Scenario] = true
+		}
+	}
+	return out
+}
+
+// A worse meter, or one whose error nobody states, never lets a figure pass
+// that did not pass before.
+func TestWorseMeterIsNeverKinder(t *testing.T) {
+	for _, name := range wholeJobs {
+		was := -1
+		for _, meter := range []float64{0, 0.002, 0.01, 0.03, 0.1, 0.3, -1} {
+			j, b := opened(t, name)
+			b.Sheet = b.Sheet.Set("meter_percent", "", "")
+			for i := range j.Amp.Readings {
+				r := &j.Amp.Readings[i]
+				r.Meter, r.Stated = meter, meter >= 0
+			}
+			before := passing(derived(t, name))
+			after := passing(job.Derive(j, b, ""))
+			for k := range after {
+				if !before[k] {
+					t.Errorf("%s, meter ±%g: %s passes, and not with an exact one", name, meter, k)
+				}
+			}
+			if was >= 0 && len(after) > was {
+				t.Errorf("%s, meter ±%g: %d pass, %d did with a better one", name, meter, len(after), was)
+			}
+			was = len(after)
+		}
+	}
+}
+
+// A greater reserve never lets a part pass whole that did not before.
+func TestGreaterReserveIsNeverKinder(t *testing.T) {
+	whole := func(r *job.Result) int {
+		n := 0
+		for _, row := range r.Rows() {
+			if row.Kind == rating.Within {
+				n++
+			}
+		}
+		return n
+	}
+	for _, name := range wholeJobs {
+		least, most := math.MaxInt, 0
+		for _, reserve := range []string{"0", "1", "5", "12", "40", "90"} {
+			j, b := opened(t, name)
+			b.Sheet = b.Sheet.Set("reserve", reserve, "test")
+			n := whole(job.Derive(j, b, ""))
+			if n > least {
+				t.Errorf("%s, reserve %s %%: %d within, %d with a smaller one", name, reserve, n, least)
+			}
+			least, most = min(least, n), max(most, n)
+		}
+		if least == most {
+			t.Errorf("%s: no reserve changes anything", name)
+		}
+	}
+}

@@ -518,3 +518,73 @@ func TestTernAgreement(t *testing.T) {
 		t.Errorf("nothing is said of where the drover's owner agreed, and yet %q", got)
 	}
 }
+
+func TestTernOffers(t *testing.T) {
+	j, b := opened(t, "tern")
+	j.Pick = "musts only"
+	r := job.Derive(j, b, "")
+	t4 := option(t, r, "T4")
+	// It cures the watts of four tubes at the top of the range and takes their
+	// plate volts, already over, further over: on offer, with the reason.
+	cured := 0
+	for _, c := range t4.Beside.Cures {
+		if c.Quantity == pw && c.Scenario == top {
+			cured++
+		}
+	}
+	if t4.Refused != "" || !t4.Beside.Offered() || !t4.Beside.NeedsReason() || cured != 4 || len(t4.Problems) > 0 {
+		t.Errorf("T4: refused %q, cures %d, problems %v", t4.Refused, cured, t4.Problems)
+	}
+	delete(j.Reasons, "T4")
+	r = job.Derive(j, b, "")
+	if bare := option(t, r, "T4"); bare.Refused != "" || len(bare.Problems) != 1 {
+		t.Errorf("T4 without a reason: refused %q, problems %v", bare.Refused, bare.Problems)
+	}
+	var held []string
+	for _, h := range r.Buy.Held {
+		held = append(held, h.Need.Number)
+	}
+	if !slices.Equal(held, []string{"U-130", "U-131"}) {
+		t.Errorf("held %v, want the resistor and its bypass until the reason is on record", held)
+	}
+	// On the 220 tap it cures nothing, so alone it is not put to the owner.
+	if t4.Apart.Offered() {
+		t.Error("T4 alone, on the 220 tap, is on offer")
+	}
+	// Moving the tap cures the heaters and costs no part but a fuse.
+	t1 := option(t, r, "T1")
+	for _, at := range []string{top, measured} {
+		if !slices.ContainsFunc(t1.Apart.Cures, func(c rating.Judgment) bool { return c.Quantity == hv && c.Scenario == at }) {
+			t.Errorf("T1 does not cure the heater %s", at)
+		}
+	}
+}
+
+func TestTernOrders(t *testing.T) {
+	r := derived(t, "tern")
+	want := map[string]struct {
+		pieces, spare int
+		amount        money.Amount
+	}{
+		"E-77": {2, 0, 840}, "E-81": {4, 0, 520}, "U-120": {1, 0, 5200}, "U-130": {1, 0, 110}, "U-131": {1, 0, 60},
+		"U-140": {5, 4, 180}, "U-150": {1, 0, 520}, "U-160": {1, 0, 210}, // fuses by the five at 0.36
+	}
+	goods := map[string]money.Amount{}
+	for _, b := range r.Buy.Baskets {
+		goods[b.Supplier+" "+b.Currency.Code] = b.Goods
+		for _, l := range b.Lines {
+			w, ok := want[l.Number]
+			if !ok || l.Pieces != w.pieces || l.Spare != w.spare || l.Amount != w.amount {
+				t.Errorf("%s: %d pieces, %d to stock, %d; want %+v", l.Number, l.Pieces, l.Spare, l.Amount, w)
+			}
+			delete(want, l.Number)
+		}
+	}
+	if len(want) > 0 || len(r.Buy.Held) > 0 {
+		t.Errorf("not ordered: %v, held %v", want, r.Buy.Held)
+	}
+	// 8.40 + 5.20 EUR; 52.00 + 1.10 + .60 + 1.80 + 5.20 + 2.10 GBP.
+	if len(goods) != 2 || goods["E EUR"] != 1360 || goods["U GBP"] != 6280 {
+		t.Errorf("goods %v, want 13.60 EUR and 62.80 GBP", goods)
+	}
+}
