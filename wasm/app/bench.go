@@ -49,6 +49,18 @@ func init() {
 	}
 }
 
+// openBench opens the part of the bench that lacks something first. It stays
+// open while it is filled in.
+func (m *Model) openBench() {
+	m.Screen.Entry, m.Screen.Ask, m.Screen.Bench = Entry{Quantity: amp.Volts, Unit: "V"}, "", "intake"
+	if HasIntake(m.Open.Job) {
+		m.Screen.Bench = "findings"
+	}
+}
+
+// HasIntake is true once the supply and the amp are known.
+func HasIntake(j *job.Job) bool { return j.Mains.Declared() && j.Amp.Maker+j.Amp.Model != "" }
+
 // enter puts a text into one field of the reading being entered; a state is
 // turned over.
 func (m *Model) enter(field, value string) {

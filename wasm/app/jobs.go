@@ -146,6 +146,7 @@ func (m *Model) openFile(id string, f record.File) {
 	m.Screen.Drafts = map[string]string{}
 	m.closeDialog()
 	m.refold()
+	m.openBench()
 }
 
 // keep adds a whole file as a job of this device and opens it.

@@ -24,7 +24,7 @@ const (
 func Bench(m app.Model) []keyed.Node {
 	open := benchPart(m)
 	nodes := []keyed.Node{keyed.Row("div", "bench-parts", keyed.Class("bench-parts"), benchTabs(m, open))}
-	if open != benchIntake && hasIntake(m.Open.Job) {
+	if open != benchIntake && app.HasIntake(m.Open.Job) {
 		nodes = append(nodes, intakeLine(m))
 	}
 	switch open {
@@ -38,22 +38,13 @@ func Bench(m app.Model) []keyed.Node {
 	return append(nodes, benchFindingsView(m)...)
 }
 
-// benchPart is the part that is open: what was pressed, else the first that
-// lacks something.
+// benchPart is the part that is open.
 func benchPart(m app.Model) string {
 	switch m.Screen.Bench {
-	case benchIntake, benchFindings, benchReadings, benchParts:
+	case benchIntake, benchReadings, benchParts:
 		return m.Screen.Bench
 	}
-	if !hasIntake(m.Open.Job) {
-		return benchIntake
-	}
 	return benchFindings
-}
-
-// hasIntake is true once the supply and the amp are known.
-func hasIntake(j *job.Job) bool {
-	return j.Mains.Declared() && j.Amp.Maker+j.Amp.Model != ""
 }
 
 func benchTabs(m app.Model, open string) keyed.Item {
@@ -72,7 +63,7 @@ func benchTabs(m app.Model, open string) keyed.Item {
 }
 
 func intakeNote(j *job.Job) string {
-	if hasIntake(j) {
+	if app.HasIntake(j) {
 		return "amp, mains"
 	}
 	return "begin here"

@@ -77,7 +77,7 @@ func TestBenchDraws(t *testing.T) {
 	models := map[string]app.Model{"drover": opened(t, "drover"), "tern": opened(t, "tern"), "demo": started(), "new": press(started(), "job-new", "", "")}
 	for name, m := range models {
 		m.Screen.Posture = "bench"
-		for _, p := range []string{"", "intake", "findings", "readings", "parts"} {
+		for _, p := range []string{"intake", "findings", "readings", "parts"} {
 			t.Run(name+" "+p, func(t *testing.T) { draws(t, press(m, "bench-part", p, "")) })
 		}
 		for _, f := range m.Open.Job.Findings {
