@@ -29,6 +29,9 @@ func marking(r *row, p *Position, k kind) unit.Spec {
 	default:
 		column, err := blame(cells, k.unit, err)
 		r.failed(err, column, r.text(column))
+		if last := &r.bad[len(r.bad)-1]; last.Hint == "" {
+			last.Hint = unit.LookAlike(last.Cell)
+		}
 	}
 	return unit.Spec{}
 }

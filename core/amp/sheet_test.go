@@ -137,7 +137,7 @@ func TestReadSheetProblems(t *testing.T) {
 		{"winding written side by side", "T1,winding,,290-0-290,,,a=1 ct=0 b=2,,,\n", 1,
 			[]string{`s.csv: line 2, column "value": "290-0-290" holds more than one reading; did you mean 580?`}},
 		{"cell beyond the headings", "R1,resistor,,1k,,,a=1 b=0,,,,more\n", 1,
-			[]string{`s.csv: line 2: "more" holds more than one reading`}},
+			[]string{`s.csv: line 2: "more" stands under no heading`}},
 		{"line that cannot be split", "R1,resistor,,1k,,,a=1 b=0,,,\nR2,\"res\"istor,,1k\nR3,resistor,,1k,,,a=1 b=0,,,\n", 2,
 			[]string{`s.csv: line 3: "R2,\"res\"istor,,1k" cannot be split into cells`}},
 		{"quote never closed costs its line only", "R1,resistor,,1k,,,a=1 b=0,\"here,,\nR2,resistor,,1k,,,a=1 b=0,,,\n", 1,
@@ -177,7 +177,7 @@ func TestReadSheetHeadings(t *testing.T) {
 		{"heading missing", "ref,kind\nR1,resistor\n", 1, []string{`s.csv: line 1, column "nodes": "nodes" is missing`,
 			`s.csv: line 2, column "nodes": "a" is missing; did you mean a=NODE?`, `s.csv: line 2, column "nodes": "b" is missing; did you mean b=NODE?`}},
 		{"heading mistyped: its cells are told of", "ref,kind,nodes,vlaue\nR1,resistor,a=1 b=0,1k\n", 1,
-			[]string{`s.csv: line 1, column "vlaue": "vlaue" is not a word we know here; did you mean value?`, `s.csv: line 2: "1k" holds more than one reading`}},
+			[]string{`s.csv: line 1, column "vlaue": "vlaue" is not a word we know here; did you mean value?`, `s.csv: line 2: "1k" stands under no heading`}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

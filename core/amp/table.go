@@ -4,8 +4,10 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"strconv"
 	"strings"
 
+	"lugworth/core/catalog"
 	"lugworth/core/unit"
 )
 
@@ -53,7 +55,11 @@ type table struct {
 // stand in any order; must names those without which nothing can be read.
 func readTable(file string, data []byte, columns, must []string) *table {
 	t := &table{file: file, columns: columns}
-	text := strings.TrimPrefix(string(data), "\ufeff")
+	text, _, err := catalog.Decode(data)
+	if p, bad := unit.Located(err, file, 0, "", ""); bad {
+		t.problems = append(t.problems, p)
+		return t
+	}
 	comma := delimiter(text)
 	base := 0 // lines before text, once a broken line was stepped over
 	for text != "" {
@@ -109,7 +115,8 @@ func (t *table) add(cells []string, r *csv.Reader, base int) {
 		line, _ := r.FieldPos(i)
 		if i >= len(t.head) || t.head[i] == "" {
 			if strings.TrimSpace(c) != "" {
-				w.bad = append(w.bad, unit.Problem{File: t.file, Line: base + line, Cell: c, Code: unit.ExtraText})
+				w.bad = append(w.bad, unit.Problem{File: t.file, Line: base + line, Cell: c, Code: unit.ExtraText,
+					Say: strconv.Quote(c) + " stands under no heading"})
 			}
 			continue
 		}

@@ -16,7 +16,15 @@ type Index struct {
 	byTube   map[string][]*Offer
 	byNumber map[listNumber]*Offer
 	all      []*Offer
+	doubles  []Double
 }
+
+// A Double is a part number that a list gives twice, at another price or
+// pack. The first row counts until a person says which.
+type Double struct{ First, Later *Offer }
+
+// Doubles lists them in the order of the files.
+func (x *Index) Doubles() []Double { return x.doubles }
 
 type listNumber struct{ list, number string }
 
@@ -55,8 +63,13 @@ func (x *Index) add(o *Offer) {
 		x.byTube[t] = append(x.byTube[t], o)
 	}
 	key := listNumber{o.List, o.Number}
-	if _, taken := x.byNumber[key]; !taken && o.Number != "" {
+	first, taken := x.byNumber[key]
+	switch {
+	case o.Number == "":
+	case !taken:
 		x.byNumber[key] = o
+	case first.Price.Cmp(o.Price) != 0 || first.Priced != o.Priced || first.Pack != o.Pack:
+		x.doubles = append(x.doubles, Double{first, o})
 	}
 }
 

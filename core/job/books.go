@@ -130,10 +130,14 @@ func (b *Books) noTerms(list string) string {
 	return ""
 }
 
-// untold lists the price lists nobody gave terms for: what is taken in their
-// place is said.
+// untold lists what the lists leave open and what is taken in its place: a
+// part number with two prices, a list nobody gave terms for.
 func (b *Books) untold() []unit.Problem {
 	var out []unit.Problem
+	for _, d := range b.index.Doubles() {
+		out = append(out, unit.Problem{File: d.Later.File, Line: d.Later.Line, Cell: d.Later.Number, Code: unit.Duplicate,
+			Say: fmt.Sprintf("%q stands on line %d as well, at another price; line %d counts", d.Later.Number, d.First.Line, d.First.Line)})
+	}
 	for _, l := range b.Lists {
 		if _, has := b.terms[l.Name]; has || b.noTerms(l.Name) != "" {
 			continue
@@ -251,6 +255,28 @@ func (b *Books) Offer(list, number string) (*catalog.Offer, bool) {
 	}
 	o, ok := b.copies[list+"\x00"+number]
 	return o, ok
+}
+
+// Lost says why Offer finds none.
+func (b *Books) Lost(list, number string) string {
+	loaded := false
+	for _, l := range b.Lists {
+		if l.Name != list {
+			continue
+		}
+		loaded = true
+		for _, row := range l.AsideRows {
+			for _, c := range row.Cells {
+				if strings.TrimSpace(c.Text) == number {
+					return fmt.Sprintf("is set aside: see %s line %d", l.File, row.Line)
+				}
+			}
+		}
+	}
+	if loaded {
+		return "is not in that list"
+	}
+	return "is in no list that is loaded"
 }
 
 // Copied reports whether the job already carries the row of an offer.

@@ -98,7 +98,7 @@ func (d *decoder) intake() {
 			Marked:   unit.Voltage(d.number(KindMains, "", "marked", m.Marked, unit.Volt)),
 			How:      m.How, Record: "mains as declared",
 		}
-		if j.Mains.Low > j.Mains.High {
+		if j.Mains.High > 0 && j.Mains.Low > j.Mains.High {
 			d.problem(KindMains, "", "low", m.Low, fmt.Errorf("the low end %q is above the high end %q, so no range counts as declared", m.Low, m.High))
 		}
 	}
@@ -129,6 +129,15 @@ func (d *decoder) decimal(kind, id, field, text string) money.Decimal {
 	return v
 }
 
+// sum reads an amount of an option that is not below zero.
+func (d *decoder) sum(option, field, text string) money.Decimal {
+	v := d.decimal(KindOption, option, field, text)
+	if v.Sign() < 0 {
+		d.problem(KindOption, option, field, text, unit.Problem{Code: unit.Negative})
+	}
+	return v
+}
+
 // hours reads the three hours of an option or a set-up. Hours that are not
 // stated are not zero hours.
 func (d *decoder) hours(kind, id, low, mode, high string) (l, m, h money.Decimal) {
@@ -145,18 +154,20 @@ func (d *decoder) hours(kind, id, low, mode, high string) (l, m, h money.Decimal
 	}
 	if len(lacks) > 0 {
 		d.problem(kind, id, "", "", fmt.Errorf("hours are not stated: %s; 0 must be written", strings.Join(lacks, ", ")))
+	} else if err := (labor.Three{Low: l, Mode: m, High: h}).Check(); err != nil && d.job.Unclear[unclearKey(kind, id)] == "" {
+		d.problem(kind, id, "", "", err)
 	}
 	return l, m, h
 }
 
-// whole reads a whole number; empty gives none.
-func (d *decoder) whole(kind, id, field, text string, none int) int {
+// whole reads a whole number from least; empty gives none.
+func (d *decoder) whole(kind, id, field, text string, least, none int) int {
 	if strings.TrimSpace(text) == "" {
 		return none
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(text))
-	if err != nil || n < 0 {
-		d.problem(kind, id, field, text, fmt.Errorf("%q is not a whole number from 0", text))
+	if err != nil || n < least {
+		d.problem(kind, id, field, text, fmt.Errorf("%q is not a whole number from %d", text, least))
 		return none
 	}
 	return n
@@ -261,7 +272,7 @@ func (d *decoder) option(id string, b optionBody) plan.Option {
 	o := plan.Option{
 		ID: id, Finding: b.Finding, Task: task, Say: b.Say,
 		SetUps: b.SetUps, Tap: b.Tap, Look: shop.Look(b.Look), Matter: shop.Matter(b.Matter), Undo: shop.Undo(b.Undo),
-		Disclosure: b.Disclosure, Consequence: b.Consequence, Value: d.whole(KindOption, id, "value", b.Value, 0),
+		Disclosure: b.Disclosure, Consequence: b.Consequence, Value: d.whole(KindOption, id, "value", b.Value, 0, 0),
 		Both: b.Both, Needs: b.Needs, Record: id,
 	}
 	o.Low, o.Mode, o.High = d.hours(KindOption, id, b.Low, b.Mode, b.High)
@@ -272,14 +283,14 @@ func (d *decoder) option(id string, b optionBody) plan.Option {
 		if strings.TrimSpace(x.Price) == "" {
 			d.problem(KindOption, id, "other price", x.Price, fmt.Errorf("%q is sent out and no price is stated; 0 must be written", x.Say))
 		}
-		o.Other = append(o.Other, plan.Subcontract{Say: x.Say, Price: d.decimal(KindOption, id, "other price", x.Price),
-			Carriage: d.decimal(KindOption, id, "other carriage", x.Carriage), Days: d.whole(KindOption, id, "other days", x.Days, -1)})
+		o.Other = append(o.Other, plan.Subcontract{Say: x.Say, Price: d.sum(id, "other price", x.Price),
+			Carriage: d.sum(id, "other carriage", x.Carriage), Days: d.whole(KindOption, id, "other days", x.Days, 0, -1)})
 	}
 	return o
 }
 
 func (d *decoder) part(option string, b partBody) plan.Part {
-	p := plan.Part{Qty: d.whole(KindOption, option, "qty", b.Qty, 1), Is: b.Is, For: b.For, List: b.List, Number: b.Number}
+	p := plan.Part{Qty: d.whole(KindOption, option, "qty", b.Qty, 1, 1), Is: b.Is, For: b.For, List: b.List, Number: b.Number}
 	if strings.TrimSpace(b.Qty) == "" && len(b.For) > 1 {
 		d.problem(KindOption, option, "qty", b.Qty, fmt.Errorf("%q goes into %d places and no number of pieces is stated", b.Is, len(b.For)))
 	}

@@ -125,14 +125,14 @@ func (r *Result) open() {
 	in.Meter, in.MeterKnown = b.Sheet.MeterPercent.Float()/100, b.Sheet.Has("meter_percent")
 	r.desk = &plan.Desk{
 		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: reserveOf(b.Sheet),
-		Shelf: b.Shelf, Offer: b.Offer, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
+		Shelf: b.Shelf, Offer: b.Offer, Lost: b.Lost, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
 	}
 	r.worlds = newWorlds(j, r.desk, stress.New(in))
 	r.labor = newLaborBook(j)
 	policy, err := quote.PolicyOf(b.Sheet, "shop sheet")
 	r.Policy, r.stops = policy, errors.Join(b.stops(), err)
 	if r.stops != nil {
-		r.problem("shop sheet", r.stops)
+		r.Problems = append(r.Problems, unit.Problem{Code: unit.Unusable, Say: r.stops.Error()})
 	}
 	r.checkOptions()
 }
@@ -371,6 +371,9 @@ func (r *Result) refuse(res *OptionResult) {
 	if e.NeedsReason() && r.Job.Reasons[o.ID] == "" {
 		res.Problems = append(res.Problems, "takes a limit already exceeded as found further over: needs a recorded reason")
 	}
+	if err := r.unclear(o); err != nil {
+		res.Problems = append(res.Problems, err.Error())
+	}
 	for _, l := range res.Lines {
 		if l.Problem != "" {
 			res.Problems = append(res.Problems, l.Problem)
@@ -385,8 +388,8 @@ func (r *Result) refuse(res *OptionResult) {
 func (r *Result) Model() (decision.Model, error) {
 	if r.model.Price == nil {
 		r.model, r.modelErr = r.makeModel()
-		if r.modelErr != nil {
-			r.problem("bounds", r.modelErr)
+		if r.modelErr != nil && r.stops == nil {
+			r.problem(KindBounds, r.modelErr)
 		}
 	}
 	return r.model, r.modelErr
@@ -400,17 +403,17 @@ func (r *Result) makeModel() (decision.Model, error) {
 	if r.Job.Bounds.Ceiling != "" {
 		c, err := r.Policy.Currency.Read(r.Job.Bounds.Ceiling)
 		if err != nil {
-			return m, fmt.Errorf("ceiling: %w", err)
+			return m, bound("ceiling", r.Job.Bounds.Ceiling, err)
 		}
 		if c < 0 {
-			return m, fmt.Errorf("ceiling: %q is negative", r.Job.Bounds.Ceiling)
+			return m, bound("ceiling", r.Job.Bounds.Ceiling, unit.Problem{Code: unit.Negative})
 		}
 		m.Limits.Ceiling, m.Limits.HasCeiling = c, true
 	}
 	if r.Job.Bounds.Days != "" {
 		n, err := strconv.Atoi(strings.TrimSpace(r.Job.Bounds.Days))
 		if err != nil || n < 0 {
-			return m, fmt.Errorf("days: %q is not a whole number from 0", r.Job.Bounds.Days)
+			return m, bound("days", r.Job.Bounds.Days, fmt.Errorf("%q is not a whole number from 0", r.Job.Bounds.Days))
 		}
 		m.Limits.Days, m.Limits.HasDays = n, true
 	}

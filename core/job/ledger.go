@@ -21,6 +21,10 @@ type ledger struct {
 	worlds map[uint64]*world // by the bits of the options that change the circuit
 }
 
+// great is more than any line comes to. One above it is left to the bill,
+// which counts overflow; below it as many lines as a job can hold add up.
+const great money.Amount = 1 << 48
+
 // work is one line of labor.
 type work struct {
 	amount money.Amount
@@ -121,7 +125,7 @@ func newLedger(r *Result) (*ledger, bool) {
 
 func workOf(t labor.Three, rate labor.Rate) (work, bool) {
 	a, err := t.Cost(rate)
-	return work{a, float64(t.Expected())}, err == nil && t.Check() == nil && rate.Hour.Sign() >= 0
+	return work{a, float64(t.Expected())}, err == nil && t.Check() == nil && rate.Hour.Sign() >= 0 && a < great
 }
 
 func alike(a, b labor.Task) bool {
@@ -134,7 +138,7 @@ func (l *ledger) sendOut(row *ledgerRow, option int) bool {
 	for _, s := range l.r.Job.Options[option].Other {
 		price, err1 := money.Selling(s.Price, p.SubMarkup, p.Currency, p.Rounding)
 		carriage, err2 := s.Carriage.Round(p.Currency, p.Rounding)
-		if err1 != nil || err2 != nil || s.Price.Sign() < 0 || s.Carriage.Sign() < 0 {
+		if err1 != nil || err2 != nil || s.Price.Sign() < 0 || s.Carriage.Sign() < 0 || max(price, carriage) >= great {
 			return false
 		}
 		row.other += price + carriage
@@ -160,7 +164,7 @@ func (l *ledger) parts(option int, w *world) *partsCost {
 			return c
 		}
 		a, err := line.Chosen.Cost.Selling.Times(int64(line.Qty))
-		if err != nil || a < 0 {
+		if err != nil || a < 0 || a >= great {
 			c.failed = true
 			return c
 		}

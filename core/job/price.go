@@ -144,6 +144,12 @@ func (r *Result) buy() {
 		return
 	}
 	accept := r.accepted()
+	if m, err := r.Model(); err == nil {
+		if _, err := m.Order(accept); err != nil {
+			r.problem("order", err)
+			return
+		}
+	}
 	w := r.worlds.under(accept)
 	books := order.Books{Shelf: r.Books.Stock}
 	var needs []order.Need

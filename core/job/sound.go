@@ -151,10 +151,16 @@ func (r *Result) unclear(o *plan.Option) error {
 	return nil
 }
 
+// bound says what is wrong with a bound the owner set.
+func bound(field, text string, err error) error {
+	p, _ := unit.Located(err, KindBounds, 0, field, text)
+	return p
+}
+
 // stops says why nothing can be priced at all, nil if it can.
 func (b *Books) stops() error {
 	if !b.HasSheet {
-		return errors.New("no shop.csv, so currency, rate, fee, mark-up and reserve are not known: nothing can be priced")
+		return errors.New("no shop.csv that can be read, so currency, rate, fee, mark-up and reserve are not known: nothing can be priced")
 	}
 	return b.Sheet.Stops()
 }

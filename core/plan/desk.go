@@ -24,6 +24,7 @@ type Desk struct {
 	Reserve float64                     // the shop's reserve on rated volts, a fraction
 	Shelf   func(catalog.Want) []Priced // what the lists hold, as Cheapest orders it
 	Offer   func(list, number string) (*catalog.Offer, bool)
+	Lost    func(list, number string) string // why Offer finds none; may be nil
 	Cost    func(*catalog.Offer) Cost
 	Reasons map[string]string           // reasons the technician recorded, by option
 	Trials  map[string][]*catalog.Offer // parts asked about without a list, by TrialKey
@@ -266,7 +267,7 @@ func (d *Desk) settle(l *Line, p *Part, o *Option) {
 	case lost >= 0:
 		l.Problem = "no position " + p.For[lost] + " in the amp: nothing says what the part must bear"
 	case c == nil && p.Number != "":
-		l.Problem = "offer " + p.List + " " + p.Number + " is in no list that is loaded"
+		l.Problem = "offer " + p.List + " " + p.Number + " " + d.lost(p)
 	case c == nil && len(l.scales.shelf(p)) == 0:
 		l.Problem = "no offer in any list for " + p.Is
 	case c == nil:
@@ -279,6 +280,13 @@ func (d *Desk) settle(l *Line, p *Part, o *Option) {
 		l.NeedsReason = true
 		l.Problem = "below the shop's reserve: needs a recorded reason"
 	}
+}
+
+func (d *Desk) lost(p *Part) string {
+	if d.Lost == nil {
+		return "is in no list that is loaded"
+	}
+	return d.Lost(p.List, p.Number)
 }
 
 func noPrice(c *Candidate) string {

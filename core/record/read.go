@@ -111,13 +111,15 @@ func (d *decoder) records(f *File, n *node) {
 		d.note(n, "records", WrongType, "records is "+n.say()+", not a list", "")
 		return
 	}
+	mixed := false // said once: the rest is the same slip
 	for i := range n.items {
 		item, path := &n.items[i], fmt.Sprintf("records[%d]", i)
 		r, chained := d.record(item, path)
 		if i == 0 {
 			f.NoChain = !chained
 		}
-		if f.NoChain == chained {
+		if f.NoChain == chained && !mixed {
+			mixed = true
 			d.note(item, path, PartOfChain, "some records of the file have chain fields and some have none",
 				"a hand-written file leaves them out in every record")
 		}

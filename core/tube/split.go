@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/gocarina/gocsv"
 
@@ -32,6 +33,9 @@ type bound struct {
 // split returns the rows of a card file with the lines they start on.
 // Rows that cannot be split into cells are told of and left out.
 func split(name string, data []byte) ([]Row, []unit.Problem) {
+	if !utf8.Valid(data) || bytes.IndexByte(data, 0) >= 0 {
+		return nil, []unit.Problem{{File: name, Code: unit.BadRow, Say: "this is not text in UTF-8: save it as CSV in UTF-8"}}
+	}
 	records, lines, problems := records(name, data)
 	if len(records) == 0 {
 		return nil, append(problems, unit.Problem{File: name, Code: unit.Empty, Hint: strings.Join(columns, ",")})
