@@ -125,7 +125,8 @@ func number(t *testing.T, v any) float64 {
 
 func TestSetsOfTheResultAddUp(t *testing.T) {
 	for _, name := range wholeJobs {
-		for _, s := range rows(result(t, name)["sets"]) {
+		r := result(t, name)
+		for _, s := range rows(r["sets"]) {
 			sum := 0.0
 			for _, f := range []string{"labor", "parts", "other", "fee", "tax"} {
 				sum += number(t, s[f])
@@ -138,7 +139,7 @@ func TestSetsOfTheResultAddUp(t *testing.T) {
 			}
 		}
 		for _, f := range []string{"low", "expected", "high"} {
-			for _, s := range rows(result(t, name)["stresses"]) {
+			for _, s := range rows(r["stresses"]) {
 				number(t, s[f])
 			}
 		}

@@ -588,3 +588,23 @@ func TestTernOrders(t *testing.T) {
 		t.Errorf("goods %v, want 13.60 EUR and 62.80 GBP", goods)
 	}
 }
+
+// Whichever set is in force, nothing of it is held back and no option is
+// refused: the reasons on record are all that is asked for.
+func TestEverySetCanBeOrdered(t *testing.T) {
+	for _, name := range wholeJobs {
+		j, b := opened(t, name)
+		for _, s := range j.Sets {
+			j.Pick = s.Name
+			r := job.Derive(j, b, "")
+			if len(r.Buy.Held) > 0 || len(r.Buy.Baskets) == 0 {
+				t.Errorf("%s, %s: held %+v", name, s.Name, r.Buy.Held)
+			}
+			for _, o := range r.Options {
+				if o.Refused != "" || len(o.Problems) > 0 {
+					t.Errorf("%s, %s: %s refused %q, problems %v", name, s.Name, o.Option.ID, o.Refused, o.Problems)
+				}
+			}
+		}
+	}
+}
