@@ -124,15 +124,23 @@ func way(d Decision, pick uint64) (ids []string, ok bool) {
 
 // value adds the technician's weights of the accepted options.
 func (m Model) value(accept []string) int {
-	sum := 0
+	sum, in := 0, setOf(accept)
 	for _, d := range m.Decisions {
-		for _, o := range d.Options {
-			if slices.Contains(accept, o.ID) {
+		for i := range d.Options {
+			if o := &d.Options[i]; o.Value != 0 && in[o.ID] {
 				sum += o.Value
 			}
 		}
 	}
 	return sum
+}
+
+func setOf(ids []string) map[string]bool {
+	in := make(map[string]bool, len(ids))
+	for _, id := range ids {
+		in[id] = true
+	}
+	return in
 }
 
 // needy returns the options that rest on others, in the order of the model.
@@ -168,11 +176,12 @@ func lacking(needy []Option, accept []string) []string {
 // the model does not know, or two options that exclude each other, is an
 // error.
 func (m Model) Order(accept []string) ([]string, error) {
-	ordered := make([]string, 0, len(accept))
+	ordered, in := make([]string, 0, len(accept)), setOf(accept)
 	for _, d := range m.Decisions {
 		alone := ""
-		for _, o := range d.Options {
-			if !slices.Contains(accept, o.ID) {
+		for i := range d.Options {
+			o := &d.Options[i]
+			if !in[o.ID] {
 				continue
 			}
 			if alone != "" && !o.Both {
@@ -185,7 +194,7 @@ func (m Model) Order(accept []string) ([]string, error) {
 		}
 	}
 	for _, id := range accept {
-		if !slices.Contains(ordered, id) {
+		if len(ordered) < len(in) && !slices.Contains(ordered, id) {
 			return nil, fmt.Errorf("choice: no option %q in this job", id)
 		}
 	}
