@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 )
 
 // An Index finds offers by kind and value, by tube type and by number.
@@ -17,6 +18,9 @@ type Index struct {
 	byNumber map[listNumber]*Offer
 	all      []*Offer
 	doubles  []Double
+
+	once    [Other + 1]sync.Once // of byKind and values
+	onceAll sync.Once
 }
 
 // A Double is a part number that a list gives twice, at another price or
@@ -36,16 +40,6 @@ func NewIndex(lists []List) *Index {
 			x.add(&lists[i].Offers[j])
 		}
 	}
-	for k := range x.byKind {
-		slices.SortFunc(x.byKind[k], func(a, b *Offer) int {
-			return cmp.Or(cmp.Compare(a.Part.Spec.Value(), b.Part.Spec.Value()), compareOffers(a, b))
-		})
-		x.values[k] = make([]float64, len(x.byKind[k]))
-		for i, o := range x.byKind[k] {
-			x.values[k][i] = o.Part.Spec.Value()
-		}
-	}
-	slices.SortFunc(x.all, compareOffers)
 	for _, os := range x.byTube {
 		slices.SortFunc(os, compareOffers)
 	}
@@ -75,12 +69,20 @@ func (x *Index) add(o *Offer) {
 
 // compareOffers orders by list, number, line.
 func compareOffers(a, b *Offer) int {
-	return cmp.Or(strings.Compare(a.List, b.List), strings.Compare(a.Number, b.Number),
-		strings.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line))
+	if d := strings.Compare(a.List, b.List); d != 0 {
+		return d
+	}
+	if d := strings.Compare(a.Number, b.Number); d != 0 {
+		return d
+	}
+	return cmp.Or(strings.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line))
 }
 
 // All returns every offer, ordered by list, number and line.
-func (x *Index) All() []*Offer { return x.all }
+func (x *Index) All() []*Offer {
+	x.onceAll.Do(func() { slices.SortFunc(x.all, compareOffers) })
+	return x.all
+}
 
 // ByNumber returns the offer of a list with that part number, written as the
 // supplier writes it; the first in the file if several rows have it.
@@ -101,7 +103,7 @@ func (x *Index) Find(w Want) []*Offer {
 	case w.Tube != "":
 		out = w.among(out, x.byTube[strings.ToUpper(strings.TrimSpace(w.Tube))])
 	case len(w.Kinds) == 0:
-		out = w.among(out, x.all)
+		out = w.among(out, x.All())
 	}
 	if w.Tube == "" {
 		for i, k := range w.Kinds {
@@ -114,8 +116,26 @@ func (x *Index) Find(w Want) []*Offer {
 	return out
 }
 
+// sorted orders the offers of a kind by value, once. A long list takes its
+// time to be put in order: only the kinds that are looked for are.
+func (x *Index) sorted(k Kind) {
+	x.once[k].Do(func() {
+		slices.SortFunc(x.byKind[k], func(a, b *Offer) int {
+			if d := cmp.Compare(a.Part.Spec.Value(), b.Part.Spec.Value()); d != 0 {
+				return d
+			}
+			return compareOffers(a, b)
+		})
+		x.values[k] = make([]float64, len(x.byKind[k]))
+		for i, o := range x.byKind[k] {
+			x.values[k][i] = o.Part.Spec.Value()
+		}
+	})
+}
+
 // window returns the offers of a kind from low to high, both within.
 func (x *Index) window(k Kind, low, high float64) []*Offer {
+	x.sorted(k)
 	if low == 0 && high == 0 {
 		return x.byKind[k]
 	}

@@ -67,7 +67,7 @@ func (m *Model) tryPart(e event) []port.Effect {
 }
 
 // OpenOption is the option that is open on Plan: the one that was pressed,
-// else the first of the choice in force that has a part to choose, else the
+// else the first of the choice in force whose first part is rated, else the
 // first there is. nil where the job has none.
 func (m Model) OpenOption() *job.OptionResult {
 	r := m.Result()
@@ -76,19 +76,13 @@ func (m Model) OpenOption() *job.OptionResult {
 	}
 	at := slices.IndexFunc(r.Options, func(o job.OptionResult) bool { return o.Option.ID == m.Screen.Option })
 	if at < 0 {
-		at = slices.IndexFunc(r.Options, func(o job.OptionResult) bool { return o.Accepted && len(o.Lines) > 0 && judged(o) })
+		at = slices.IndexFunc(r.Options, func(o job.OptionResult) bool { return o.Accepted && judged(o) })
 	}
 	return &r.Options[max(at, 0)]
 }
 
-// judged reports whether something about the parts of an option is rated.
+// judged reports whether something about the first part of an option is
+// rated.
 func judged(o job.OptionResult) bool {
-	for _, l := range o.Lines {
-		for _, c := range l.Candidates() {
-			if c.Judged {
-				return true
-			}
-		}
-	}
-	return false
+	return len(o.Lines) > 0 && o.Lines[0].Chosen != nil && o.Lines[0].Chosen.Judged
 }

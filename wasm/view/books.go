@@ -1,6 +1,8 @@
 package view
 
 import (
+	"strings"
+
 	"lugworth/core/catalog"
 	"lugworth/core/job"
 	"lugworth/core/limit"
@@ -96,9 +98,25 @@ func sheetLacks(s shop.Sheet) keyed.Item {
 func sheetRow(m app.Model, s shop.Sheet, e shop.Entry) keyed.Node {
 	id := slug(e.Key) + "-" + itoa(e.Line)
 	off := m.Shop.Demo || m.ReadOnly() != ""
-	value := part.Field{ID: "sheet-" + id, Label: e.Key, Act: "sheet-value", For: e.Key, Value: m.Draft("sheet-value", e.Key, "", e.Value), Off: off, Problem: sheetWrong(s, e)}
-	source := part.Field{ID: "source-" + id, Label: "Source of " + e.Key, Act: "sheet-source", For: e.Key, Value: m.Draft("sheet-source", e.Key, "", e.Source), Off: off || e.Value == ""}
+	value := part.Field{ID: "sheet-" + id, Label: sheetSays(e.Key), Act: "sheet-value", For: e.Key, Value: m.Draft("sheet-value", e.Key, "", e.Value), Off: off, Problem: sheetWrong(s, e)}
+	source := part.Field{ID: "source-" + id, Label: "Source, " + strings.ToLower(sheetSays(e.Key)), Act: "sheet-source", For: e.Key, Value: m.Draft("sheet-source", e.Key, "", e.Source), Off: off || e.Value == ""}
 	return keyed.Row("div", "line-"+id, keyed.Class("ledger-line"), value.Item(), source.Item())
+}
+
+var sheetWords = map[string]string{
+	"name": "Name of the shop", "currency": "Currency", "rate": "Rate an hour", "fee": "Bench fee", "markup": "Mark-up on what a part costs at the door, %",
+	"subcontract_markup": "Mark-up on work sent out, %", "tax": "Tax, %", "tax_on": "Tax falls on (none, parts, all)", "registered": "Registered for the tax (yes, no)",
+	"allowance": "Allowance for finds, % of labor", "reserve": "Reserve on rated volts, %", "meter_percent": "Error of the meter, %",
+	"date_test": "Ready date goes by (longest-lead, P80)", "quarter": "Hours in quarters (yes, no)", "rounding": "Rounding (half up, half even, down)",
+	"deposit": "Deposit, % of the total", "valid_days": "Days an estimate holds", "place": "Place whose rules are shown",
+}
+
+// sheetSays is the key of the sheet in words; a key of the user's own stays.
+func sheetSays(key string) string {
+	if s := sheetWords[key]; s != "" {
+		return s
+	}
+	return key
 }
 
 func sheetWrong(s shop.Sheet, e shop.Entry) string {
@@ -231,13 +249,22 @@ func cardOf(m app.Model, c tube.Card) keyed.Node {
 	if hidden, ok := m.Open.Books.Cards.Shadowed(c.Type); ok {
 		notes = append(notes, part.Note(shadowSays(c, hidden)))
 	}
+	if len(c.Limits) == 0 {
+		notes = append(notes, part.Note("The card states no limit: everything about this tube is not enough data."))
+	}
+	return keyed.Row("section", "card-"+slug(c.Type), keyed.Class("card"), keyed.El("h2", keyed.Text(joined(" · ", c.Type, joined(", ", c.Aliases...), c.Kind, whose(m, c)))),
+		keyed.If(len(c.Limits) > 0, part.Table("Limits of the "+c.Type+" in this amp", cols, keyed.Each(c.Limits, limitRow(c, cols)), keyed.Item{})), keyed.Several(notes...))
+}
+
+// limitRow draws the limits of a card; a second limit of one quantity gets an
+// id of its own.
+func limitRow(c tube.Card, cols []part.Col) func(limit.Limit) keyed.Node {
 	seen := map[string]int{}
-	return part.CardRow("card-"+slug(c.Type), "", joined(" · ", c.Type, joined(", ", c.Aliases...), c.Kind, whose(m, c)),
-		part.Table("Limits of the "+c.Type+" in this amp", cols, keyed.Each(c.Limits, func(l limit.Limit) keyed.Node {
-			id := "limit-" + slug(c.Type+"-"+string(l.Quantity))
-			if seen[id]++; seen[id] > 1 {
-				id += "." + itoa(seen[id])
-			}
-			return part.TR(id, cols, keyed.Text(string(l.Quantity)), keyed.Text(l.Range()), keyed.Text(l.System.String()), keyed.Text(l.Mark.String()), keyed.El("span", keyed.Class("small"), keyed.Text(l.Source)))
-		}), keyed.Item{}), keyed.Several(notes...))
+	return func(l limit.Limit) keyed.Node {
+		id := "limit-" + slug(c.Type+"-"+string(l.Quantity))
+		if seen[id]++; seen[id] > 1 {
+			id += "." + itoa(seen[id])
+		}
+		return part.TR(id, cols, keyed.Text(string(l.Quantity)), keyed.Text(rangeOf(l)), keyed.Text(l.System.String()), keyed.Text(l.Mark.String()), keyed.El("span", keyed.Class("small"), keyed.Text(l.Source)))
+	}
 }

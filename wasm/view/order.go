@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"strings"
 
 	"lugworth/core/job"
 	"lugworth/core/money"
@@ -91,7 +92,7 @@ func basket(m app.Model, b order.Basket) keyed.Node {
 func listDate(m app.Model, supplier string) string {
 	for _, l := range m.PriceLists() {
 		if l.Name == supplier && l.Read != nil {
-			return l.Read.File
+			return strings.TrimPrefix(l.Read.File, "lists/")
 		}
 	}
 	return "as the job carries it"
@@ -101,15 +102,15 @@ func basketLine(id string, b order.Basket, l order.Line) keyed.Node {
 	return part.TR(id+"-"+slug(l.Number), basketCols,
 		keyed.El("b", keyed.Text(l.Number)),
 		keyed.El("div", keyed.Class("basket-what"), keyed.El("span", keyed.Text(l.Text)),
-			keyed.El("span", keyed.Class("soft small"), keyed.Text(joined(" · ", usesSay(l), joined(", ", l.Notes...))))),
-		keyed.Text(itoa(l.Packs)), keyed.Text(piecesSay(l)), keyed.Text(b.Currency.Format(l.PackPrice)), keyed.Text(b.Currency.Format(l.Amount)), keyed.Text(leadSays(l.LeadDays)))
+			keyed.El("span", keyed.Class("soft small"), keyed.Text(joined(" · ", usesSay(l), packSays(l), joined(", ", l.Notes...))))),
+		keyed.Text(itoa(l.Packs)), keyed.Text(itoa(l.Pieces)), keyed.Text(b.Currency.Format(l.PackPrice)), keyed.Text(b.Currency.Format(l.Amount)), keyed.Text(leadSays(l.LeadDays)))
 }
 
-func piecesSay(l order.Line) string {
+func packSays(l order.Line) string {
 	if l.Pack == 1 {
-		return itoa(l.Pieces)
+		return ""
 	}
-	return fmt.Sprintf("%d in %ds", l.Pieces, l.Pack)
+	return itoa(l.Pack) + " to a pack"
 }
 
 // usesSay names what each piece is for: "A3 4, A7 2".

@@ -2,8 +2,10 @@ package view
 
 import (
 	"slices"
+	"strings"
 
 	"lugworth/core/job"
+	"lugworth/core/limit"
 	"lugworth/core/plan"
 	"lugworth/core/rating"
 	"lugworth/core/unit"
@@ -85,13 +87,12 @@ func planWay(m app.Model, o *job.OptionResult) keyed.Node {
 	open := m.OpenOption() != nil && m.OpenOption().Option.ID == id
 	taken := ""
 	if o.Accepted {
-		taken = "taken"
+		taken = " · taken"
 	}
 	return keyed.Row("li", "way-"+slug(id),
 		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("item"), keyed.Do("plan-open", id), keyed.Live("aria-current", pressedWord(open)),
 			keyed.El("span", keyed.Class("ref"), keyed.Text(id)),
-			keyed.El("span", keyed.Class("item-say"), keyed.Text(o.Option.Say)),
-			keyed.El("span", keyed.Class("taken"), keyed.Text(taken)),
+			keyed.El("span", keyed.Class("item-say"), keyed.El("span", keyed.Text(o.Option.Say)), keyed.El("b", keyed.Class("taken"), keyed.Text(taken))),
 			wayVerdict(o)))
 }
 
@@ -138,7 +139,12 @@ func limitOf(j rating.Judgment) string {
 	if !j.HasLimit {
 		return "no limit is known"
 	}
-	return joined(", ", "limit"+j.Limit.Range(), j.Limit.System.String(), j.Limit.Mark.String()+": "+j.Limit.Source)
+	return joined(", ", "limit"+rangeOf(j.Limit), j.Limit.System.String(), j.Limit.Mark.String()+": "+j.Limit.Source)
+}
+
+// rangeOf is the range of a limit with the signs of print.
+func rangeOf(l limit.Limit) string {
+	return strings.NewReplacer("<=", "≤", ">=", "≥").Replace(l.Range())
 }
 
 // percentOf is a margin: "11.0 %", "−3.0 %".

@@ -100,7 +100,7 @@ func planReason(m app.Model, o *job.OptionResult) keyed.Item {
 	if !below && reason == "" {
 		return keyed.Item{}
 	}
-	f := part.Field{ID: "reason-" + slug(o.Option.ID), Label: "Why this all the same?", Act: "reason", For: o.Option.ID,
+	f := part.Field{ID: "reason-" + slug(o.Option.ID), Label: "Why this all the same?", Act: "reason", For: o.Option.ID, Lines: 2,
 		Value: m.Draft("reason", o.Option.ID, "", reason), Hint: "Goes on record with the option; without it nothing is ordered. For example: the peak was read at switch-on and is lower"}
 	if below && reason == "" {
 		f.Problem = "needs your reason before it can be ordered"
@@ -122,7 +122,7 @@ func planPart(m app.Model, o *job.OptionResult, i int) keyed.Node {
 	return part.CardRow("part-"+key, "", heading,
 		bears(m, key, j, rated),
 		candidateTable(m, o, i, all),
-		trialForm(m, o, i))
+		keyed.If(rated || len(p.For) > 0, trialForm(m, o, i)))
 }
 
 // bears says what the place must bear, why, and what the shop wants on top.
@@ -140,7 +140,7 @@ func bears(m app.Model, key string, j rating.Judgment, rated bool) keyed.Item {
 		facts = append(facts, part.Fact("Wanted rating, reserve "+percentOf(j.Reserve), part.Why(w.Put("wanted/"+key, j.Why()), figure(j, j.Wanted))))
 	}
 	if c := j.Contributors(); len(c) > 0 {
-		facts = append(facts, part.Fact("Rests on", keyed.El("span", keyed.Class("small"), keyed.Text(joined("; ", c...)))))
+		facts = append(facts, part.Fact("Rests on", keyed.El("span", keyed.Class("rests"), keyed.Text(joined("; ", c...)))))
 	}
 	return keyed.El("div", keyed.Class("bears"), part.Facts(facts...), part.Picture(strip(j)))
 }
@@ -173,7 +173,7 @@ func trialForm(m app.Model, o *job.OptionResult, i int) keyed.Item {
 }
 
 func trialExample(p plan.Part) string {
-	if p.Want.ValueHigh > 0 {
+	if len(p.Want.Kinds) > 0 && p.Want.Kinds[0].IsCapacitor() {
 		return p.Is + " 450V"
 	}
 	return p.Is

@@ -127,7 +127,7 @@ func ratingCard(m app.Model, g ratingGroup) keyed.Node {
 		what = j.Subject + " " + p.Type + ", " + string(j.Quantity)
 	}
 	cols := []part.Col{{Say: "At"}, {Say: "Low to high", Num: true}, {Say: "Verdict"}}
-	return part.CardRow("rated-"+g.key, "", what,
+	return keyed.Row("section", "rated-"+g.key, keyed.Class("card"), keyed.El("h2", keyed.Text(what)),
 		keyed.El("p", keyed.Class("soft small"), keyed.Text(limitOf(j))),
 		part.Verdict(kind(j.Kind), ""),
 		keyed.El("p", keyed.Text(j.Reason())),
@@ -180,5 +180,5 @@ func shadowSays(mine, hidden tube.Card) string {
 }
 
 func limitWords(l limit.Limit) string {
-	return string(l.Quantity) + l.Range() + " (" + joined(", ", l.System.String(), l.Mark.String(), l.Source) + ")"
+	return string(l.Quantity) + rangeOf(l) + " (" + joined(", ", l.System.String(), l.Mark.String(), l.Source) + ")"
 }

@@ -9,12 +9,13 @@ import (
 	"lugworth/wasm/part"
 )
 
-// How many candidates stand open before one asks for all: those that may be
+// How many candidates stand open before one asks for more: those that may be
 // offered, and the first of those that never are, with the number that
 // rejects them.
 const (
 	offeredShown  = 8
 	rejectedShown = 4
+	mostShown     = 200
 )
 
 var candidateCols = []string{"Verdict", "Margin", "Look", "Matter", "Undo", "Piece", "Total", "Lead"}
@@ -41,14 +42,14 @@ func candidateTable(m app.Model, o *job.OptionResult, i int, all []plan.Candidat
 
 func allPress(m app.Model, shown, all int) keyed.Item {
 	if m.Screen.Desk.All {
-		return part.Press("quiet", "Show fewer", "plan-all", "")
+		return keyed.El("div", keyed.Class("line"), keyed.If(shown < all, keyed.El("span", keyed.Class("soft"), keyed.Text(itoa(shown)+" of "+itoa(all)+" shown, the best first"))), part.Press("quiet", "Show fewer", "plan-all", ""))
 	}
-	return part.Press("quiet", itoa(shown)+" of "+itoa(all)+" shown: show all", "plan-all", "")
+	return part.Press("quiet", itoa(shown)+" of "+itoa(all)+" shown: show more", "plan-all", "")
 }
 
 func shownCandidates(m app.Model, all []plan.Candidate) []plan.Candidate {
 	if m.Screen.Desk.All {
-		return all
+		return all[:min(len(all), mostShown)]
 	}
 	var out []plan.Candidate
 	offered, rejected := 0, 0
@@ -83,10 +84,10 @@ func candidate(m app.Model, o *job.OptionResult, i int, key string, c plan.Candi
 		class += " is-named"
 	}
 	return keyed.Row("tbody", id, keyed.LiveClass(class),
-		keyed.El("tr", keyed.El("th", keyed.Attr("scope", "rowgroup"), keyed.Attr("colspan", "6"), keyed.Class("candidate-name"),
+		keyed.El("tr", keyed.El("th", keyed.Attr("scope", "rowgroup"), keyed.Attr("colspan", "5"), keyed.Class("candidate-name"),
 			keyed.El("span", keyed.Class("candidate-part"), keyed.El("b", keyed.Text(offerName(c))), keyed.Text(" "+of.Text)),
 			keyed.El("span", keyed.Class("candidate-why"), keyed.Text(candidateWhy(c)))),
-			keyed.El("td", keyed.Attr("colspan", "2"), keyed.Class("candidate-do"), candidateDo(o, i, c, is))),
+			keyed.El("td", keyed.Attr("colspan", "3"), keyed.Class("candidate-do"), candidateDo(o, i, c, is))),
 		keyed.El("tr", candidateCells(m, o, i, id, c)))
 }
 
@@ -197,7 +198,7 @@ func leadSays(days int) string {
 
 // waysTable sets the ways of one finding side by side.
 func waysTable(m app.Model, ways []*job.OptionResult) keyed.Item {
-	cols := []part.Col{{Say: "Way"}, {Say: "Parts"}, {Say: "Margin", Num: true}, {Say: "Look"}, {Say: "Matter"}, {Say: "Undo"}, {Say: "Labor", Num: true}, {Say: "Parts", Num: true}, {Say: "Lead", Num: true}}
+	cols := []part.Col{{Say: "Way"}, {Say: "Verdict"}, {Say: "Margin", Num: true}, {Say: "Look"}, {Say: "Matter"}, {Say: "Undo"}, {Say: "Labor", Num: true}, {Say: "Parts", Num: true}, {Say: "Lead", Num: true}}
 	return keyed.Several(keyed.El("h3", keyed.Text("The ways of "+ways[0].Option.Finding+" side by side")),
 		part.Table("The ways of "+ways[0].Option.Finding+", without the set-ups they share", cols, keyed.Each(ways, func(o *job.OptionResult) keyed.Node {
 			return part.TR("side-"+slug(o.Option.ID), cols, wayCells(m, o)...)

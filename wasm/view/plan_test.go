@@ -10,7 +10,9 @@ import (
 	"lugworth/wasm/port"
 )
 
-func planOf(t *testing.T, name string) app.Model { return press(opened(t, name), "posture", "plan", "") }
+func planOf(t *testing.T, name string) app.Model {
+	return press(opened(t, name), "posture", "plan", "")
+}
 
 // brought is the page with price lists brought beside the drover.
 func brought(t *testing.T, names ...string) app.Model {
