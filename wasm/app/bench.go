@@ -117,10 +117,13 @@ func UnitOf(quantity string) string {
 	return "V"
 }
 
+// Nth stands between the name of a form and the count of what it has sent.
+const Nth = "#"
+
 // clearDrafts forgets what was typed into the fields of one form.
 func (m *Model) clearDrafts(act, id string) {
 	for k := range m.Screen.Drafts {
-		if strings.HasPrefix(k, act+"/"+id+"/") {
+		if strings.HasPrefix(k, act+"/"+id+"/") || strings.HasPrefix(k, act+"/"+id+Nth) {
 			delete(m.Screen.Drafts, k)
 		}
 	}
@@ -162,9 +165,8 @@ func (m *Model) addLeak(e event) []port.Effect {
 	}
 	l := finding.Leak{At: strings.TrimSpace(e.form.Get("at")), Shift: finding.Text(shift),
 		GridLeak: finding.Text(strings.TrimSpace(e.form.Get("grid_leak"))), Source: finding.Text(strings.TrimSpace(e.form.Get("source")))}
-	delete(m.Screen.Drafts, draftKey(port.Where{Act: "draft", ID: "leak-" + f.ID, K: "shift"}))
-	delete(m.Screen.Drafts, draftKey(port.Where{Act: "draft", ID: "leak-" + f.ID, K: "at"}))
-	return m.setLeaks(e, f.ID, append(slices.Clone(f.Leak), l))
+	m.clearDrafts("draft", "leak-"+f.ID)
+	return append(m.setLeaks(e, f.ID, append(slices.Clone(f.Leak), l)), port.FocusOn{ID: "leak-" + f.ID + "-at"})
 }
 
 func (m *Model) dropLeak(e event) []port.Effect {
@@ -203,7 +205,8 @@ func (m *Model) addDrift(e event) []port.Effect {
 		return nil
 	}
 	m.clearDrafts("draft", "drift-"+f.ID)
-	return m.commit(e.Fresh, "", set(job.KindFinding, f.ID, map[string]any{"drift": d}))
+	effects := m.commit(e.Fresh, "", set(job.KindFinding, f.ID, map[string]any{"drift": d}))
+	return append(effects, port.FocusOn{ID: "drift-" + f.ID + "-at"})
 }
 
 func (m *Model) dropDrift(e event) []port.Effect {
@@ -228,7 +231,8 @@ func (m *Model) addDateCode(e event) []port.Effect {
 		return nil
 	}
 	m.clearDrafts("draft", "code")
-	return m.setDateCodes(e, append(slices.Clone(m.Open.Job.Amp.DateCodes), amp.DateCode{On: strings.TrimSpace(e.form.Get("on")), Code: code}))
+	effects := m.setDateCodes(e, append(slices.Clone(m.Open.Job.Amp.DateCodes), amp.DateCode{On: strings.TrimSpace(e.form.Get("on")), Code: code}))
+	return append(effects, port.FocusOn{ID: "code-on"})
 }
 
 func (m *Model) settleDateCode(e event) []port.Effect {

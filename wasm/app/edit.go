@@ -148,7 +148,8 @@ func (m *Model) addPosition(e event) []port.Effect {
 	}
 	m.Screen.Ask = ""
 	m.clearDrafts("draft", "position")
-	return m.commit(e.Fresh, "position "+fields["ref"], change{job.KindPosition, body})
+	effects := m.commit(e.Fresh, "position "+fields["ref"], change{job.KindPosition, body})
+	return append(effects, port.FocusOn{ID: "position-ref"})
 }
 
 // attach copies every way of a library task to a finding, as options.

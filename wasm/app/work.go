@@ -43,7 +43,8 @@ func (m *Model) newOption(e event) []port.Effect {
 		body["parts"] = parts
 	}
 	m.clearDrafts("draft", "work-"+f.ID)
-	return m.commit(e.Fresh, id+" added to "+f.ID, append([]change{set(job.KindOption, id, body)}, cs...)...)
+	effects := m.commit(e.Fresh, id+" added to "+f.ID, append([]change{set(job.KindOption, id, body)}, cs...)...)
+	return append(effects, port.FocusOn{ID: "work-" + f.ID + "-id"})
 }
 
 // hoursProblem says what is wrong with the hours of a piece of work.

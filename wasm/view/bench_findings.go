@@ -87,10 +87,10 @@ func findingBody(m app.Model, res *job.FindingResult) []keyed.Node {
 	weight.Number, weight.Hint = true, "0 to 1000: how much it is worth doing, for choosing under a ceiling"
 	nodes := []keyed.Node{
 		keyed.Row("div", "finding-words-"+id, keyed.Class("stack bench-body"),
-			keyed.If(len(res.Lacks) > 0, part.Note("Still wanted: "+strings.Join(res.Lacks, "; ")+".")),
+			noteWhen(len(res.Lacks) > 0, "Still wanted: "+strings.Join(res.Lacks, "; ")+"."),
 			seen.Item(), place.Item(),
 			setChips("How soon", id, "finding/pile", string(f.Pile), part.Chip{Value: string(shop.Must), Say: "Must"}, part.Chip{Value: string(shop.Should), Say: "Should"}, part.Chip{Value: string(shop.Could), Say: "Could"}),
-			keyed.If(res.Pile() == shop.Must && f.Pile != shop.Must, part.Note("The figures call for must: a leaking coupler is one, whatever was entered.")),
+			noteWhen(res.Pile() == shop.Must && f.Pile != shop.Must, "The figures call for must: a leaking coupler is one, whatever was entered."),
 			setChips("Seen or concluded", id, "finding/basis", string(f.Basis), part.Chip{Value: string(finding.Observed), Say: "Observed"}, part.Chip{Value: string(finding.Inferred), Say: "Inferred"}),
 			no.Item()),
 		keyed.Row("div", "finding-figures-"+id, keyed.Class("stack bench-body"), figures(m, res)),
@@ -141,26 +141,31 @@ func causeField(m app.Model, f finding.Finding) keyed.Item {
 }
 
 func leakForm(m app.Model, f finding.Finding) keyed.Item {
-	form := "leak-" + f.ID
+	form, last := nth("leak-"+f.ID, len(f.Leak)), finding.Leak{}
+	if n := len(f.Leak); n > 0 {
+		last = f.Leak[n-1]
+	}
 	shift := draft(m, form, "shift", "Grid shift", "volts that come with the capacitor")
 	shift.Unit, shift.Number = "V", true
 	source := draft(m, form, "source", "Volts behind it", "300")
-	source.Unit, source.Number = "V", true
+	source.Unit, source.Number, source.Value = "V", true, m.Draft("draft", form, "source", string(last.Source))
+	grid := draft(m, form, "grid_leak", "Grid leak", "220k")
+	grid.Value = m.Draft("draft", form, "grid_leak", string(last.GridLeak))
 	var drop []keyed.Node
 	for i, l := range f.Leak {
 		drop = append(drop, dropRow("finding-leak-drop", f.ID, i, joined(" ", l.At, string(l.Shift)+" V")))
 	}
-	return keyed.Several(keyed.El("form", keyed.ID("form-"+form), keyed.Class("stack"), keyed.Do("finding-leak", f.ID),
-		fields(placeField(m, form, "Capacitor", func(p amp.Position) bool { return p.Role == amp.Coupler }), shift, draft(m, form, "grid_leak", "Grid leak", "220k"), source),
+	return keyed.Several(keyed.El("form", keyed.ID("form-leak-"+f.ID), keyed.Class("stack"), keyed.Do("finding-leak", f.ID),
+		anew(form, fields(placeField(m, form, "Capacitor", func(p amp.Position) bool { return p.Role == amp.Coupler }), shift, grid, source)),
 		send("Work out the leak")), keyed.El("div", keyed.Class("presses"), keyed.Nodes(drop...)))
 }
 
 func driftForm(m app.Model, f finding.Finding) keyed.Item {
-	form := "drift-" + f.ID
 	d := finding.Drift{}
 	if f.Drift != nil {
 		d = *f.Drift
 	}
+	form := nth("drift-"+f.ID, len(d.Reads))
 	with := func(name, label, hint, value string) part.Field {
 		x := draft(m, form, name, label, hint)
 		x.Value = m.Draft("draft", form, name, value)
@@ -172,9 +177,9 @@ func driftForm(m app.Model, f finding.Finding) keyed.Item {
 	for i, r := range d.Reads {
 		drop = append(drop, dropRow("finding-drift-drop", f.ID, i, joined(" ", r.At, string(r.Value))))
 	}
-	return keyed.Several(keyed.El("form", keyed.ID("form-"+form), keyed.Class("stack"), keyed.Do("finding-drift", f.ID),
-		fields(with("marked", "Marked", "100k", string(d.Marked)), with("tolerance", "Tolerance", "10%", string(d.Tolerance)), meter),
-		fields(placeField(m, form, "Part", func(p amp.Position) bool { return slices.Contains(f.Positions, p.Ref) }), draft(m, form, "value", "Reads now", "124k")),
+	return keyed.Several(keyed.El("form", keyed.ID("form-drift-"+f.ID), keyed.Class("stack"), keyed.Do("finding-drift", f.ID),
+		anew(form, fields(with("marked", "Marked", "100k", string(d.Marked)), with("tolerance", "Tolerance", "10%", string(d.Tolerance)), meter),
+			fields(placeField(m, form, "Part", func(p amp.Position) bool { return slices.Contains(f.Positions, p.Ref) }), draft(m, form, "value", "Reads now", "124k"))),
 		send("Hold it against its marking")), keyed.El("div", keyed.Class("presses"), keyed.Nodes(drop...)))
 }
 

@@ -100,14 +100,31 @@ func field(m app.Model, id, k, label, value string) part.Field {
 }
 
 // draft is an input of a form: what is typed is kept until the form is sent.
+// The form is named with a count behind it, so that the inputs for the next
+// thing are others than those just sent.
 func draft(m app.Model, form, name, label, hint string) part.Field {
-	return part.Field{ID: form + "-" + name, Label: label, Value: m.Draft("draft", form, name, ""), Act: "draft", For: form, K: name, Name: name, Hint: hint}
+	base, _, _ := strings.Cut(form, app.Nth)
+	return part.Field{ID: base + "-" + name, Label: label, Value: m.Draft("draft", form, name, ""), Act: "draft", For: form, K: name, Name: name, Hint: hint}
 }
 
 // send is the button that sends a form.
 func send(say string) keyed.Item {
 	return keyed.El("button", keyed.Attr("type", "submit"), keyed.Class("press press-main"), keyed.Text(say))
 }
+
+// noteWhen is a remark that comes and goes without its row being written
+// anew: the cursor may stand in it.
+func noteWhen(on bool, say string) keyed.Item {
+	return keyed.El("p", keyed.Class("note"), keyed.Flag("hidden", !on), keyed.Text(say))
+}
+
+// anew is what a form holds, made anew once its name counts one more: what
+// was sent must not stand there to be sent twice, not even under the cursor.
+func anew(form string, items ...keyed.Item) keyed.Item {
+	return keyed.Nodes(keyed.Row("div", form+"-fields", keyed.Class("stack"), keyed.Several(items...)))
+}
+
+func nth(form string, n int) string { return form + app.Nth + itoa(n) }
 
 // more1 is what stands folded away under one line.
 func more1(say string, items ...keyed.Item) keyed.Item {

@@ -77,7 +77,7 @@ func mainsCard(m app.Model) keyed.Node {
 			number("low", "Range, low", raw("low", s.Low), "as declared").Item(),
 			number("high", "Range, high", raw("high", s.High), "worst cases are taken here").Item()),
 		how.Item(),
-		keyed.If(!s.Declared(), part.Note("Without low and high nothing can be judged: an unknown range is never replaced by a usual one.")))
+		noteWhen(!s.Declared(), "Without low and high nothing can be judged: an unknown range is never replaced by a usual one."))
 }
 
 // rawField is a text of a singleton as it was entered.
@@ -112,7 +112,7 @@ func ampCard(m app.Model) keyed.Node {
 	return keyed.Row("section", "amp", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Amp")),
 		fields(field(m, "", "amp/maker", "Maker", a.Maker), field(m, "", "amp/model", "Model", a.Model), serial, about),
 		fields(label, taps),
-		keyed.If(len(a.Taps) > 0, setChips("Tap found in use", "", "amp/tap", a.Tap, chipsOf(a.Taps)...)),
+		keyed.Nodes(tapRow(a.Taps, a.Tap)...),
 		setChips("Bias of the output tubes", "", "amp/bias", a.Bias,
 			part.Chip{Value: "cathode", Say: "Cathode resistor"},
 			part.Chip{Value: "fixed from the same transformer", Say: "Fixed", Note: "from the same transformer"},
@@ -121,6 +121,14 @@ func ampCard(m app.Model) keyed.Node {
 			tick("amp-standby", "It has a standby switch", a.Standby, "amp/standby"),
 			tick("amp-alike", "The output tubes draw alike: read, not supposed", a.Alike, "amp/alike"),
 			tick("amp-grounded", "Chassis grounded: measured", a.Grounded, "amp/grounded")))
+}
+
+// tapRow asks for the tap in use, once taps are named.
+func tapRow(taps []string, in string) []keyed.Node {
+	if len(taps) == 0 {
+		return nil
+	}
+	return []keyed.Node{keyed.Row("div", "amp-tap", setChips("Tap found in use", "", "amp/tap", in, chipsOf(taps)...))}
 }
 
 func chipsOf(words []string) []part.Chip {
@@ -133,6 +141,7 @@ func chipsOf(words []string) []part.Chip {
 
 // datesCard reads the codes stamped on parts.
 func datesCard(m app.Model) keyed.Node {
+	form := nth("code", len(m.Open.Job.Amp.DateCodes))
 	var items []keyed.Item
 	for i, d := range m.Open.Result.Dates {
 		items = append(items, dateCode(i, d))
@@ -140,7 +149,7 @@ func datesCard(m app.Model) keyed.Node {
 	return keyed.Row("section", "dates", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Date codes")),
 		keyed.If(len(items) > 0, keyed.El("ul", keyed.Class("list"), keyed.Several(items...))),
 		keyed.El("form", keyed.Class("stack"), keyed.ID("date-code-form"), keyed.Do("date-code", ""),
-			fields(draft(m, "code", "on", "Stamped on", "controls"), draft(m, "code", "code", "Code", "999-5723")), send("Add the code")))
+			anew(form, fields(draft(m, form, "on", "Stamped on", "controls"), draft(m, form, "code", "Code", "999-5723"))), send("Add the code")))
 }
 
 func dateCode(i int, d finding.CodeReading) keyed.Item {

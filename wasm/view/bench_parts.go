@@ -65,7 +65,8 @@ func roleOptions() []keyed.Option {
 }
 
 func positionForm(m app.Model) keyed.Node {
-	d := func(name, label, hint string) part.Field { return draft(m, "position", name, label, hint) }
+	form := nth("position", len(m.Positions()))
+	d := func(name, label, hint string) part.Field { return draft(m, form, name, label, hint) }
 	kind := d("kind", "Kind", "")
 	kind.Options = kindOptions()
 	role := d("role", "What it does", "")
@@ -76,10 +77,10 @@ func positionForm(m app.Model) keyed.Node {
 	}
 	return keyed.Row("form", "position-form", keyed.Class("card stack"), keyed.Do("position", ""), keyed.Attr("aria-label", "Add a part"),
 		keyed.El("h2", keyed.Text("Add a part")),
-		fields(d("ref", "Name", "C1a"), kind, role),
-		fields(d("value", "Value", valueHint(kind.Value)), d("rating", "Rating", "450V, 5W"), d("tolerance", "Tolerance", "10%")),
-		fields(d("type", "Tube type", "6V6GT"), nodes, d("place", "Where", "can on the chassis")),
-		fields(d("extra", "More, as key=value", extraHint(role.Value)), d("note", "Note", "")),
+		anew(form, fields(d("ref", "Name", "C1a"), kind, role),
+			fields(d("value", "Value", valueHint(kind.Value)), d("rating", "Rating", "450V, 5W"), d("tolerance", "Tolerance", "10%")),
+			fields(d("type", "Tube type", "6V6GT"), nodes, d("place", "Where", "can on the chassis")),
+			fields(d("extra", "More, as key=value", extraHint(role.Value)), d("note", "Note", ""))),
 		ask(m, "", false),
 		part.Presses(send("Add the part")))
 }

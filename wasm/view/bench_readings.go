@@ -50,9 +50,9 @@ func readingForm(m app.Model) keyed.Node {
 	at := entry("at", "Where", n.At)
 	at.Hint = orWords(placeWords(m, n), "B1, V3:plate, HT")
 	value := entry("value", "Reads", n.Value)
-	value.Big, value.Number, value.Unit = true, true, n.Unit
+	value.Big, value.Number, value.Unit, value.K = true, true, n.Unit, nth("reading", len(m.Open.Job.Amp.Readings))
 	return keyed.Row("form", "reading-form", keyed.Class("card stack"), keyed.Do("reading", ""), keyed.Attr("aria-label", "One reading"),
-		at.Item(), quantityChips(n), value.Item(), unitChips(n), mainsEntry(m, n), stateChips(m, n),
+		at.Item(), quantityChips(n), anew(nth("reading", len(m.Open.Job.Amp.Readings)), value.Item()), unitChips(n), mainsEntry(m, n), stateChips(m, n),
 		more1("Meter error of this reading", meterField(entry, n)),
 		hidden("reading-quantity", "quantity", n.Quantity), hidden("reading-unit", "unit", n.Unit), hidden("reading-state", "state", n.State),
 		ask(m, "reading-anyway", m.EntryReads()),

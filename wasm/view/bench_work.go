@@ -76,7 +76,7 @@ func findingWork(m app.Model, r *job.FindingResult) keyed.Item {
 
 // ownWork is the form for work that is in no list.
 func ownWork(m app.Model, f finding.Finding) keyed.Item {
-	form := "work-" + f.ID
+	form := nth("work-"+f.ID, optionsOf(m, f.ID))
 	d := func(name, label, hint string) part.Field { return draft(m, form, name, label, hint) }
 	hours := func(name, label string) part.Field {
 		x := d(name, label, "")
@@ -93,12 +93,22 @@ func ownWork(m app.Model, f finding.Finding) keyed.Item {
 		}
 		return x
 	}
-	return keyed.El("form", keyed.ID("form-"+form), keyed.Class("stack"), keyed.Do("option-new", f.ID),
-		fields(d("id", "Name", "empty takes the next free one"), d("say", "What is done", "three under the chassis")),
-		keyed.El("div", keyed.Class("fields-3"), hours("low", "Least").Item(), hours("mode", "Likely").Item(), hours("high", "Most").Item()),
-		setUpTicks(m, form), parts.Item(),
-		fields(choice("look", "Look after", "as made", "close", "modern"), choice("matter", "Original part", "untouched", "in place", "bagged", "consumed"), choice("undo", "Undo", "U0", "U1", "U2", "U3")),
+	return keyed.El("form", keyed.ID("form-work-"+f.ID), keyed.Class("stack"), keyed.Do("option-new", f.ID),
+		anew(form, fields(d("id", "Name", "empty takes the next free one"), d("say", "What is done", "three under the chassis")),
+			keyed.El("div", keyed.Class("fields-3"), hours("low", "Least").Item(), hours("mode", "Likely").Item(), hours("high", "Most").Item()),
+			setUpTicks(m, form), parts.Item(),
+			fields(choice("look", "Look after", "as made", "close", "modern"), choice("matter", "Original part", "untouched", "in place", "bagged", "consumed"), choice("undo", "Undo", "U0", "U1", "U2", "U3"))),
 		ask(m, "", false), send("Add the work"))
+}
+
+// optionsOf counts the work attached to a finding.
+func optionsOf(m app.Model, id string) (n int) {
+	for _, o := range m.Open.Job.Options {
+		if o.Finding == id {
+			n++
+		}
+	}
+	return n
 }
 
 // setUpTicks are the shared set-ups of the job, else of the shop's list.

@@ -67,11 +67,11 @@ func setsRow(m app.Model) keyed.Node {
 	for i, s := range r.Sets {
 		chips = append(chips, doChip("pick", s.Name, "", "", s.Name, setNote(r, s), i == r.Force))
 	}
-	name := draft(m, "set", "name", "Keep this choice under a name", "Player, Safety only")
+	name := draft(m, nth("set", len(r.Sets)), "name", "Keep this choice under a name", "Player, Safety only")
 	return keyed.Row("section", "call-sets", keyed.Class("stack"), keyed.Attr("aria-label", "Choices kept"),
 		keyed.If(len(chips) > 0, group("Choices kept", "chips", chips...)),
 		keyed.If(len(chips) == 0, part.Note("No choice is kept yet: the first yes begins one.")),
-		more1("Keep this choice under another name", keyed.El("form", keyed.ID("set-form"), keyed.Class("line"), keyed.Do("set-save", ""), name.Item(), send("Keep it"))))
+		more1("Keep this choice under another name", keyed.El("form", keyed.ID("set-form"), keyed.Class("line"), keyed.Do("set-save", ""), anew(nth("set", len(r.Sets)), name.Item()), send("Keep it"))))
 }
 
 func setNote(r *job.Result, s job.SetResult) string {
