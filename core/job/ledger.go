@@ -19,6 +19,8 @@ type ledger struct {
 	tasks  []work
 	rows   []ledgerRow
 	worlds map[uint64]*world // by the bits of the options that change the circuit
+	index  []int             // room for one choice; a ledger serves one caller at a time
+	done   []int
 }
 
 // great is more than any line comes to. One above it is left to the bill,
@@ -186,7 +188,8 @@ func (l *ledger) price(accept []string) (decision.Price, error) {
 
 func (l *ledger) sum(accept []string) (decision.Price, bool) {
 	var s sums
-	at, acts := s.index[:0], uint64(0)
+	at, acts := l.index[:0], uint64(0)
+	s.done = l.done[:0]
 	for _, id := range accept {
 		i, ok := l.r.worlds.at[id]
 		if !ok {
@@ -200,6 +203,7 @@ func (l *ledger) sum(accept []string) (decision.Price, bool) {
 		w = l.r.worlds.under(accept)
 		l.worlds[acts] = w
 	}
+	l.index = at
 	var sent []string
 	for _, i := range at {
 		row, parts := &l.rows[i], l.parts(i, w)
@@ -221,6 +225,7 @@ func (l *ledger) sum(accept []string) (decision.Price, bool) {
 			hours += w.hours
 		}
 	}
+	l.done = s.done
 	for _, t := range s.done {
 		hours += l.tasks[t].hours
 	}
@@ -235,14 +240,10 @@ type sums struct {
 	days                int
 	noLead              []string
 	done                []int
-	buffer, index       [64]int
 }
 
 // do counts a task once.
 func (s *sums) do(row *ledgerRow, tasks []work) {
-	if s.done == nil {
-		s.done = s.buffer[:0]
-	}
 	if row.shared && slices.Contains(s.done, row.task) {
 		return
 	}
