@@ -249,3 +249,34 @@ func TestOrdered(t *testing.T) {
 		t.Error("no job is open and something is ordered")
 	}
 }
+
+// A part asked about never takes the place of another one, not after one was
+// removed either; what was typed is gone once it is asked.
+func TestTryParts(t *testing.T) {
+	m := opened(t, "drover")
+	ask := func(n int, text string) {
+		m, _ = Update(m, port.Submitted{Where: port.Where{Act: "trial", ID: "T2b", K: "0"}, Fresh: freshAs(n), Fields: []port.Field{{Name: "text", Value: text}}})
+	}
+	m, _ = Update(m, port.Typed{Where: port.Where{Act: "draft", ID: "trial-T2b", K: "0"}, Fresh: freshAs(600), Value: "22uF"})
+	before := len(m.Open.Job.Trials)
+	ask(601, "electrolytic 22uF 450V axial")
+	ask(602, "electrolytic 22uF 350V axial")
+	ask(603, " ")
+	if got := len(m.Open.Job.Trials); got != before+2 {
+		t.Fatalf("%d trials, want %d", got, before+2)
+	}
+	if d := m.Draft("draft", "trial-T2b", "0", ""); d != "" {
+		t.Errorf("%q is still typed", d)
+	}
+	first := m.Open.Job.Trials[before].ID
+	m, _ = press(m, "remove", first, "trial", "")
+	ask(604, "electrolytic 22uF 500V axial")
+	var texts []string
+	for _, x := range m.Open.Job.Trials[before:] {
+		texts = append(texts, x.Text)
+	}
+	slices.Sort(texts)
+	if strings.Join(texts, ", ") != "electrolytic 22uF 350V axial, electrolytic 22uF 500V axial" {
+		t.Errorf("trials %v", texts)
+	}
+}

@@ -130,6 +130,9 @@ func sheetWrong(s shop.Sheet, e shop.Entry) string {
 
 // problemSays is what is wrong with a cell, with a reading that may be meant.
 func problemSays(p unit.Problem) string {
+	if p.Say != "" {
+		return p.Say
+	}
 	s := "“" + p.Cell + "” " + p.Code.Says()
 	if p.Cell == "" {
 		s = p.Code.Says()

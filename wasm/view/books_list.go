@@ -56,10 +56,31 @@ func listCard(m app.Model, l *app.PriceList) keyed.Node {
 	if l.Left {
 		items = append(items, keyed.El("div", keyed.Class("line"), keyed.El("p", keyed.Class("plan-problem grow"), keyed.Text("Reading was stopped: the rows below count, the rest of the file does not.")), part.Press("", "Read it all", "import-go", l.Name)))
 	}
+	items = append(items, listTold(m, l))
 	if open {
 		items = append(items, mappingTable(m, l), listProblems(m, l), listFixes(m, l), listNotes(l))
 	}
 	return keyed.Row("section", id, keyed.Class("card"), keyed.Several(items...))
+}
+
+// listTold is what the list leaves open and what is taken in its place: no
+// terms, a number with two prices.
+func listTold(m app.Model, l *app.PriceList) keyed.Item {
+	if l.Read == nil {
+		return keyed.Item{}
+	}
+	var say []string
+	for _, p := range m.Open.Result.Problems {
+		if p.File == l.Read.File && p.Say != "" {
+			say = append(say, joined(": ", orNot(p.Line == 0, "line "+itoa(p.Line), ""), p.Say))
+		}
+	}
+	if len(say) == 0 {
+		return keyed.Item{}
+	}
+	more := len(say) - rowsShown
+	return keyed.Several(keyed.El("ul", keyed.Class("plan-problems"), keyed.Map(say[:min(len(say), rowsShown)], func(s string) keyed.Item { return keyed.El("li", keyed.Text(s)) })),
+		keyed.If(more > 0, part.Note("And "+itoa(more)+" more.")))
 }
 
 // listSays counts: read and set aside come to the rows of the file.
