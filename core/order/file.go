@@ -90,7 +90,7 @@ func WriteRows(rows []Row, p Profile) (data []byte, warnings []string, err error
 	if p.Header {
 		var heads []string
 		for _, c := range p.Columns {
-			heads = append(heads, guard(c.Heading))
+			heads = append(heads, Guard(c.Heading))
 		}
 		records = append(records, heads)
 	}
@@ -128,7 +128,7 @@ func (p Profile) record(cells map[Field]string) (record, warnings []string) {
 			warnings = append(warnings, warning)
 		}
 		if !p.asIs(c.Field) {
-			cell = guard(cell)
+			cell = Guard(cell)
 		}
 		record = append(record, cell)
 	}

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// guard makes a cell harmless in a spreadsheet, which would take a first
+// Guard makes a cell harmless in a spreadsheet, which would take a first
 // = + @ tab or carriage return for the start of a formula (the weakness is
 // CWE-1236, improper neutralization of formula elements in a CSV file): it
 // gets an apostrophe in front. A cell that truly starts with an apostrophe
@@ -13,7 +13,7 @@ import (
 //
 // A first minus sign is left alone: part numbers begin with it, and an order
 // for the wrong number is worse. Write warns instead.
-func guard(cell string) string {
+func Guard(cell string) string {
 	if cell != "" && strings.IndexByte("=+@\t\r'", cell[0]) >= 0 {
 		return "'" + cell
 	}
@@ -35,7 +35,7 @@ func (p Profile) warning(c Column, cell string) string {
 	switch {
 	case cell[0] == '-':
 		return fmt.Sprintf("%s %q starts with a minus sign: written as it is, a spreadsheet may read it as a formula", c.Field, cell)
-	case p.asIs(c.Field) && guard(cell) != cell && cell[0] != '\'':
+	case p.asIs(c.Field) && Guard(cell) != cell && cell[0] != '\'':
 		return fmt.Sprintf("%s %q is written as it is: a spreadsheet may read it as a formula", c.Field, cell)
 	}
 	return ""
