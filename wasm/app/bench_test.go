@@ -297,3 +297,21 @@ func TestTypedByHandGivesTheSameVerdicts(t *testing.T) {
 		}
 	}
 }
+
+func TestATaskGivesPileAndWordsWhereThereAreNone(t *testing.T) {
+	b := empty(t)
+	b.press("finding-new", "", "", "")
+	id := b.m.Screen.Finding
+	b.press("task-attach", id, "couplers", "")
+	f, _ := b.m.finding(id)
+	if f.Pile != "must" || f.No == "" || len(b.m.Open.Job.Options) != 2 {
+		t.Errorf("%+v, %d options", f, len(b.m.Open.Job.Options))
+	}
+	b.press("finding-new", "", "", "could")
+	id = b.m.Screen.Finding
+	b.change("set", id, "finding/no", "Nothing much.")
+	b.press("task-attach", id, "pots", "")
+	if f, _ = b.m.finding(id); f.Pile != "could" || f.No != "Nothing much." {
+		t.Errorf("the task writes over the technician's words: %+v", f)
+	}
+}

@@ -112,11 +112,11 @@ func (m *Model) addReading(e event, sure bool) []port.Effect {
 	before := m.Open.Job.Amp.Readings
 	r, problems := amp.NewReading(fields, before)
 	if len(problems) > 0 {
-		m.Screen.Ask = problems[0].Error()
+		m.Screen.Ask, m.Screen.Toast = problems[0].Error(), Toast{}
 		return nil
 	}
 	if q := amp.Plausible(before, r); q != "" && !sure {
-		m.Screen.Ask = q
+		m.Screen.Ask, m.Screen.Toast = q, Toast{}
 		return nil
 	}
 	body := map[string]any{}
@@ -167,6 +167,7 @@ func (m *Model) attach(e event) []port.Effect {
 		cs = append(cs, set(job.KindOption, id, m.optionBody(e.ID, t, at)))
 		cs = append(cs, m.setUps(t)...)
 	}
+	cs = append(cs, m.fromTask(e.ID, e.K)...)
 	return m.commit(e.Fresh, "task attached to "+e.ID, cs...)
 }
 

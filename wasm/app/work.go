@@ -69,7 +69,7 @@ func hoursProblem(say, low, mode, high string) string {
 	return ""
 }
 
-// freeOption is a name for work that nothing has yet: "T2", then "T2b".
+// freeOption is a name for work that nothing has yet: "T-A2", then "T-A2-2".
 func (m *Model) freeOption(finding string) string {
 	base := "T-" + finding
 	for n := 0; ; n++ {
@@ -120,4 +120,25 @@ func (m *Model) typedParts(text string, at []string) []any {
 		parts = append(parts, m.partBody(n, at))
 	}
 	return parts
+}
+
+// fromTask gives a finding the pile and the words for a no of the task
+// attached to it, where it has none of its own.
+func (m *Model) fromTask(id, name string) []change {
+	f, ok := m.finding(id)
+	ways := m.Open.Books.Library.Ways(name)
+	if !ok || len(ways) == 0 {
+		return nil
+	}
+	fields := map[string]any{}
+	if f.No == "" && ways[0].No != "" {
+		fields["no"] = ways[0].No
+	}
+	if f.Pile == "" && ways[0].Pile != "" {
+		fields["pile"] = string(ways[0].Pile)
+	}
+	if len(fields) == 0 {
+		return nil
+	}
+	return []change{set(job.KindFinding, id, fields)}
 }

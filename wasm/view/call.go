@@ -7,6 +7,7 @@ import (
 	"lugworth/core/job"
 	"lugworth/core/money"
 	"lugworth/core/shop"
+	"lugworth/core/why"
 	"lugworth/wasm/app"
 	"lugworth/wasm/draw"
 	"lugworth/wasm/keyed"
@@ -58,6 +59,33 @@ func phone(r *job.Result) *calling {
 		lastCall.deltas[d.Option] = d
 	}
 	return &lastCall
+}
+
+// shownWhy is the reason that is open. On the call the owner may see the page:
+// what a piece costs the shop stays out of it.
+func shownWhy(m app.Model) *why.Node {
+	n := m.Screen.Whys.Get(m.Screen.Why)
+	if m.Screen.Posture != "call" {
+		return n
+	}
+	return withoutCosts(n, map[*why.Node]*why.Node{})
+}
+
+func withoutCosts(n *why.Node, done map[*why.Node]*why.Node) *why.Node {
+	if n == nil || done[n] != nil {
+		return done[n]
+	}
+	c := *n
+	done[n] = &c
+	c.From = nil
+	if n.Rule != nil && n.Rule.Name == "selling price" {
+		c.Rule = &why.Rule{Name: n.Rule.Name, Source: n.Rule.Source}
+		return &c
+	}
+	for _, f := range n.From {
+		c.From = append(c.From, withoutCosts(f, done))
+	}
+	return &c
 }
 
 // setsRow are the named choices with what each comes to.

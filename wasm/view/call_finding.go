@@ -29,10 +29,10 @@ func callFinding(m app.Model, c *calling, f *job.FindingResult) keyed.Node {
 	for _, i := range f.Options {
 		o := &r.Options[i]
 		taken = taken || o.Accepted
-		ways = append(ways, wayRow(m, c, o, len(f.Options) == 1))
+		ways = append(ways, wayRow(m, c, o))
 	}
 	no := keyed.Row("div", "no-"+id, keyed.Class("call-way"),
-		keyed.El("button", keyed.ID("decline-"+id), keyed.Attr("type", "button"), keyed.Class("chip call-yes"), keyed.Do("decline", id), keyed.Live("aria-pressed", pressedWord(!taken)), keyed.Flag("disabled", !taken && r.Force < 0),
+		keyed.El("button", keyed.ID("decline-"+id), keyed.Attr("type", "button"), keyed.Class("chip call-yes"), keyed.Do("decline", id), keyed.Live("aria-pressed", pressedWord(!taken)), keyed.Attr("aria-label", "No leave it as it is, "+id), keyed.Flag("disabled", !taken && r.Force < 0),
 			keyed.El("span", keyed.Text("No")), keyed.El("span", keyed.Class("chip-note"), keyed.Text("leave it as it is"))),
 		keyed.El("p", keyed.Class("call-no"), keyed.Text(noWords(f))))
 	return keyed.Row("section", "call-"+id, keyed.Class("card call-finding"), keyed.Attr("aria-label", "Finding "+id), callHead(f),
@@ -81,19 +81,16 @@ func closedNote(r *job.Result, id string) keyed.Item {
 }
 
 // wayRow is one option as a yes, with its price from the present choice.
-func wayRow(m app.Model, c *calling, o *job.OptionResult, only bool) keyed.Node {
+func wayRow(m app.Model, c *calling, o *job.OptionResult) keyed.Node {
 	id := o.Option.ID
-	say, note := o.Option.Say, id
-	if only {
-		say, note = "Yes", id
-	}
 	barred := o.Refused != "" && !o.Accepted
 	return keyed.Row("div", "way-"+id, keyed.Class("call-way"),
 		keyed.El("button", keyed.ID("accept-"+id), keyed.Attr("type", "button"), keyed.Class("chip call-yes"), keyed.Do("accept", id),
 			keyed.Live("aria-pressed", pressedWord(o.Accepted)), keyed.Flag("disabled", barred),
-			keyed.El("span", keyed.Text(say)), keyed.El("span", keyed.Class("chip-note"), keyed.Text(note))),
+			keyed.Attr("aria-label", "Yes "+id+", "+o.Option.Say),
+			keyed.El("span", keyed.Text("Yes")), keyed.El("span", keyed.Class("chip-note"), keyed.Text(id))),
 		keyed.El("div", keyed.Class("call-about"),
-			keyed.If(only, keyed.El("p", keyed.El("b", keyed.Text(o.Option.Say)))),
+			keyed.El("p", keyed.El("b", keyed.Text(o.Option.Say))),
 			deltaOf(m, c, o),
 			keyed.El("p", keyed.Class("soft"), keyed.Text(aboutWay(o))),
 			keyed.If(o.Option.Consequence != "", keyed.El("p", keyed.Text(o.Option.Consequence))),

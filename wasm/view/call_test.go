@@ -57,6 +57,20 @@ func TestCallHidesWhatTheShopPays(t *testing.T) {
 			t.Errorf("the page shows %q", hidden)
 		}
 	}
+	m := call(t, "drover")
+	Page(m) // notes the reasons
+	html = draws(t, press(m, "why", "", "total"))
+	if !strings.Contains(html, "K-1101") && !strings.Contains(html, "Film axial") {
+		t.Error("the reason of the total does not come down to its parts")
+	}
+	for _, hidden := range []string{"landed", "mark-up 25", "list price"} {
+		if strings.Contains(html, hidden) {
+			t.Errorf("the reason of the total shows %q", hidden)
+		}
+	}
+	if !strings.Contains(draws(t, press(press(m, "posture", "plan", ""), "why", "", "total")), "landed") {
+		t.Error("the plan hides what the call hides")
+	}
 }
 
 // A yes changes figures and words, moves nothing and makes no row of the

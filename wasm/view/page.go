@@ -130,7 +130,7 @@ func toast(m app.Model) []keyed.Node {
 func dialogs(m app.Model) []keyed.Node {
 	switch m.Screen.Dialog {
 	case "why":
-		return []keyed.Node{part.Sheet("why-sheet", "Where does this figure come from?", "dialog-close", "", part.Chain(steps(m.Screen.Whys.Get(m.Screen.Why))))}
+		return []keyed.Node{part.Sheet("why-sheet", "Where does this figure come from?", "dialog-close", "", part.Chain(steps(shownWhy(m))))}
 	case "jobs":
 		return []keyed.Node{jobsDialog(m)}
 	}
