@@ -369,7 +369,7 @@ func (r *Result) refuse(res *OptionResult) {
 		}
 	}
 	if e.NeedsReason() && r.Job.Reasons[o.ID] == "" {
-		res.Problems = append(res.Problems, "takes a limit already exceeded as found further over: needs a recorded reason")
+		res.Problems = append(res.Problems, e.Says()+": needs a recorded reason")
 	}
 	if err := r.unclear(o); err != nil {
 		res.Problems = append(res.Problems, err.Error())

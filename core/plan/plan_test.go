@@ -286,6 +286,7 @@ func TestCompare(t *testing.T) {
 		{"over, less so: no cure, no harm", []rating.Verdict{inherited}, []rating.Verdict{inherited}, 0, 0, 0, true, false},
 		{"brings down what another choice raised", []rating.Verdict{worse}, []rating.Verdict{inherited}, 0, 0, 0, true, false},
 		{"leaves alone what another choice raised", []rating.Verdict{worse}, []rating.Verdict{worse}, 0, 0, 0, true, false},
+		{"leaves unproven what was within", []rating.Verdict{within}, []rating.Verdict{open}, 0, 0, 0, true, true},
 		{"over before is better now", []rating.Verdict{inherited}, []rating.Verdict{open}, 0, 0, 0, true, false},
 	}
 	for _, tt := range tests {
@@ -300,6 +301,18 @@ func TestCompare(t *testing.T) {
 				t.Errorf("%+v, offered %v, asks for a reason %v", e, e.Offered(), e.NeedsReason())
 			}
 		})
+	}
+	// A row that is only shown forbids nothing; figures that end with the tubes
+	// are read again.
+	shown, ended := row("A", worse), row("A", open)
+	shown.Scenario, ended.HasFigure = stress.Measured, false
+	was := row("A", within)
+	was.Scenario = stress.Measured
+	if e := Compare([]rating.Judgment{was}, []rating.Judgment{shown}); !e.Offered() || e.NeedsReason() {
+		t.Errorf("a row only shown: %+v", e)
+	}
+	if e := Compare([]rating.Judgment{row("A", within)}, []rating.Judgment{ended}); e.NeedsReason() {
+		t.Errorf("a figure that ended: %+v", e)
 	}
 	// Rows that stand on one side only say nothing.
 	if e := Compare(nil, []rating.Judgment{row("A", worse)}); !e.Offered() || e.NeedsReason() {

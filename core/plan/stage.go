@@ -161,10 +161,14 @@ type Effect struct {
 	Cures   []rating.Judgment // verdicts it lifts to within
 	Worsens []rating.Judgment // quantities it takes further over, already exceeded as found
 	Breaks  []rating.Judgment // limits it takes a quantity over: never offered
+	Blurs   []rating.Judgment // verdicts it takes from within to not proven
 }
 
 // Compare sorts what changes from one standing to another, row by row: the
-// rows of both come from Standing of the same amp.
+// rows of both come from Standing of the same amp. Rows that are only shown,
+// at the owner's measured mains or at the chart's, forbid nothing. Figures
+// that end because other tubes are fitted are read again and count as no
+// change.
 func Compare(before, after []rating.Judgment) Effect {
 	was := map[key]rating.Judgment{}
 	for _, j := range before {
@@ -173,16 +177,20 @@ func Compare(before, after []rating.Judgment) Effect {
 	var e Effect
 	for _, a := range after {
 		b, ok := was[keyOf(a)]
+		shown := a.Scenario == stress.Measured || a.Scenario == stress.Bench
 		switch {
 		case !ok:
+		case a.Kind == rating.Within && b.Kind != rating.Within:
+			e.Cures = append(e.Cures, a)
+		case shown:
 		case a.Kind.Over() && b.Kind.Over():
 			if further(a, b) {
 				e.Worsens = append(e.Worsens, a)
 			}
 		case a.Kind.Over() && !b.Kind.Over():
 			e.Breaks = append(e.Breaks, a)
-		case a.Kind == rating.Within && b.Kind != rating.Within:
-			e.Cures = append(e.Cures, a)
+		case b.Kind == rating.Within && a.Kind != rating.Within && a.HasFigure:
+			e.Blurs = append(e.Blurs, a)
 		}
 	}
 	return e
@@ -213,4 +221,15 @@ func (e Effect) Offered() bool {
 }
 
 // NeedsReason reports whether the technician must record why.
-func (e Effect) NeedsReason() bool { return len(e.Worsens) > 0 }
+func (e Effect) NeedsReason() bool { return len(e.Worsens) > 0 || len(e.Blurs) > 0 }
+
+// Says names what asks for a recorded reason, "" if nothing does.
+func (e Effect) Says() string {
+	switch {
+	case len(e.Worsens) > 0:
+		return "takes a limit already exceeded as found further over"
+	case len(e.Blurs) > 0:
+		return "leaves " + e.Blurs[0].Subject + " " + string(e.Blurs[0].Quantity) + " not proven, which was within"
+	}
+	return ""
+}
