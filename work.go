@@ -12,6 +12,7 @@ import (
 
 	"lugworth/catalogs"
 	"lugworth/core/job"
+	"lugworth/core/order"
 	"lugworth/core/record"
 	"lugworth/core/tube"
 )
@@ -127,10 +128,18 @@ func verdicts(r *job.Result) []byte {
 	w := csv.NewWriter(&b)
 	w.Write([]string{"set", "option", "part", "subject", "quantity", "scenario", "mains", "low", "high", "worst", "limit", "wanted", "unit", "system", "source", "mark", "margin_percent", "kind", "tier", "reason"})
 	for _, v := range r.Output().Verdicts {
-		w.Write([]string{v.Set, v.Option, v.Part, v.Subject, v.Quantity, v.Scenario, v.Mains, or(v.Low), or(v.High), or(v.Worst), or(v.Limit), or(v.Wanted), v.Unit, v.System, v.Source, v.Mark, or(v.MarginPercent), v.Kind, fmt.Sprint(v.Tier), v.Reason})
+		w.Write(guarded(v.Set, v.Option, v.Part, v.Subject, v.Quantity, v.Scenario, v.Mains, or(v.Low), or(v.High), or(v.Worst), or(v.Limit), or(v.Wanted), v.Unit, v.System, v.Source, v.Mark, or(v.MarginPercent), v.Kind, fmt.Sprint(v.Tier), v.Reason))
 	}
 	w.Flush()
 	return []byte(b.String())
+}
+
+// guarded makes cells harmless in a spreadsheet.
+func guarded(cells ...string) []string {
+	for i, c := range cells {
+		cells[i] = order.Guard(c)
+	}
+	return cells
 }
 
 func or(s *string) string {

@@ -267,7 +267,7 @@ func (b *Books) Lost(list, number string) string {
 		loaded = true
 		for _, row := range l.AsideRows {
 			for _, c := range row.Cells {
-				if strings.TrimSpace(c.Text) == number {
+				if strings.TrimSpace(c.Text) == number || len(row.Cells) == 1 && strings.Contains(c.Text, number) {
 					return fmt.Sprintf("is set aside: see %s line %d", l.File, row.Line)
 				}
 			}
@@ -298,5 +298,8 @@ func (b *Books) Cost(o *catalog.Offer) plan.Cost {
 		return plan.Cost{Err: err}
 	}
 	selling, err := shop.SellingPrice(b.Sheet, landed)
+	if errors.Is(err, money.ErrOverflow) {
+		err = fmt.Errorf("the price of %s %s with its mark-up: %w", o.Price, o.Currency, money.ErrOverflow)
+	}
 	return plan.Cost{Landed: landed, Selling: selling, Err: err}
 }

@@ -34,6 +34,9 @@ func OpenCase(name string, data []byte, more []File) (*Case, error) {
 	if len(bytes.TrimSpace(data)) == 0 {
 		return nil, fmt.Errorf("%s: the file is empty", name)
 	}
+	if bytes.HasPrefix(data, []byte("\xFF\xFE")) || bytes.HasPrefix(data, []byte("\xFE\xFF")) {
+		return nil, fmt.Errorf("%s: the file is in UTF-16; save it in UTF-8", name)
+	}
 	if isJSON(data) {
 		f, err := record.Read(data)
 		if err != nil {
