@@ -2,7 +2,6 @@ package record
 
 import (
 	"encoding/hex"
-	"math/big"
 	"slices"
 	"strings"
 )
@@ -19,16 +18,25 @@ func CodeOf(hash string) string {
 	if err != nil {
 		return ""
 	}
-	n, base, digit := new(big.Int).SetBytes(raw), big.NewInt(int64(len(marks))), new(big.Int)
 	var b strings.Builder
 	for i := range 12 {
 		if i > 0 && i%4 == 0 {
 			b.WriteByte('-')
 		}
-		n.DivMod(n, base, digit)
-		b.WriteByte(marks[digit.Int64()])
+		b.WriteByte(marks[divide(raw, len(marks))])
 	}
 	return b.String()
+}
+
+// divide divides the number n, highest byte first, in place and returns the
+// rest. base is at most 255.
+func divide(n []byte, base int) (rest int) {
+	for i, digit := range n {
+		rest = rest<<8 | int(digit)
+		n[i] = byte(rest / base)
+		rest %= base
+	}
+	return rest
 }
 
 // ShortCode returns the code of the whole chain for print: that of the record
