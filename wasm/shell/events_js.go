@@ -11,23 +11,29 @@ import (
 
 // listen puts one listener for each kind of event on the root. None belongs
 // to a row, so rows come and go without anything to release.
-func (h *host) listen(root dom.Element) {
-	on := func(kind string, do func(e, target js.Value)) {
-		root.AddEventListener(kind, false, func(e dom.Event) {
+func (h *host) listen() {
+	inside := func(kind string, do func(e, target js.Value)) {
+		on(h.root, kind, false, func(e dom.BasicEvent) {
 			if !h.drawing {
-				do(e.Underlying(), e.Underlying().Get("target"))
+				do(e.Value, e.Get("target"))
 			}
 		})
 	}
-	on("click", h.clicked)
-	on("input", h.typedIn)
-	on("change", h.changed)
-	on("submit", h.submitted)
-	on("focusout", func(_, target js.Value) { h.touch(target); h.ask() })
-	window := dom.GetWindow()
-	window.AddEventListener("pagehide", false, func(dom.Event) { h.hidden() })
-	window.AddEventListener("hashchange", false, func(dom.Event) { h.send(port.Route{Hash: hash()}) })
-	window.Document().AddEventListener("visibilitychange", false, func(dom.Event) {
+	inside("click", h.clicked)
+	inside("input", h.typedIn)
+	inside("change", h.changed)
+	inside("submit", h.submitted)
+	inside("focusout", func(_, target js.Value) { h.touch(target); h.ask() })
+	on(h.doc, "keydown", false, func(e dom.BasicEvent) {
+		if !h.drawing {
+			h.keyDown(e.Value, h.inRoot(e.Get("target")))
+		}
+	})
+	on(h.root, "cancel", true, h.cancelled)
+	window := js.Global()
+	on(window, "pagehide", false, func(dom.BasicEvent) { h.hidden() })
+	on(window, "hashchange", false, func(dom.BasicEvent) { h.send(port.Route{Hash: hash()}) })
+	on(h.doc, "visibilitychange", false, func(dom.BasicEvent) {
 		if h.doc.Get("hidden").Bool() {
 			h.hidden()
 			return
@@ -35,18 +41,25 @@ func (h *host) listen(root dom.Element) {
 		h.send(port.Shown{Fresh: fresh()})
 		h.worker.look()
 	})
-	window.Document().AddEventListener("keydown", false, func(e dom.Event) {
-		if !h.drawing {
-			h.keyDown(e.Underlying(), h.inRoot(e.Underlying().Get("target")))
-		}
+}
+
+// on adds a listener for good. It hands out the binding's plain event: asking
+// the binding what kind each is would bring every kind there is into the
+// page's program, and the element kinds with them.
+func on(target js.Value, kind string, capture bool, do func(dom.BasicEvent)) {
+	listener := js.FuncOf(func(_ js.Value, args []js.Value) any {
+		do(dom.BasicEvent{Value: args[0]})
+		return nil
 	})
-	// A dialog is closed by the update, not by the browser.
-	root.AddEventListener("cancel", true, func(e dom.Event) {
-		e.PreventDefault()
-		if el := e.Underlying().Get("target"); attr(el, "data-cancel") != "" {
-			h.send(port.Pressed{Where: port.Where{Act: attr(el, "data-cancel"), ID: attr(el, "data-id")}, Fresh: fresh()})
-		}
-	})
+	target.Call("addEventListener", kind, listener, capture)
+}
+
+// cancelled leaves the closing of a dialog to the update.
+func (h *host) cancelled(e dom.BasicEvent) {
+	e.PreventDefault()
+	if el := e.Get("target"); attr(el, "data-cancel") != "" {
+		h.send(port.Pressed{Where: port.Where{Act: attr(el, "data-cancel"), ID: attr(el, "data-id")}, Fresh: fresh()})
+	}
 }
 
 // hidden gets all that waits on its way: the page may not come back.

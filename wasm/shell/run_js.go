@@ -40,10 +40,10 @@ func Run[M any](app App[M]) {
 	loop := &Loop[M]{Model: app.Start, Update: app.Update, Run: h.run, Drawn: h.ask}
 	h.send = loop.Send
 	h.tree = func() keyed.Tree { return app.Page(loop.Model) }
-	root := dom.GetWindow().Document().GetElementByID(keyed.RootID)
+	root := dom.BasicElement{BasicNode: &dom.BasicNode{Value: h.doc.Call("getElementById", keyed.RootID)}}
 	h.root = root.Underlying()
 	h.redraw = js.FuncOf(func(js.Value, []js.Value) any { h.draw(); return nil })
-	h.listen(root)
+	h.listen()
 	h.start()
 	select {}
 }
