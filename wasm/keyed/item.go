@@ -17,11 +17,16 @@ package keyed
 
 // Item is a piece of markup: an element, a text, an attribute, or several.
 // The zero Item is nothing at all.
-type Item struct {
+//
+// It is one pointer, and what makes one is never inlined: views make thousands,
+// and a wide value made in place doubled the size of their code.
+type Item struct{ p *piece }
+
+type piece struct {
 	kind  itemKind
+	on    bool
 	name  string // tag, attribute or slot name
 	value string // text, attribute value, markup
-	on    bool
 	items []Item
 	nodes []Node
 }
@@ -29,8 +34,7 @@ type Item struct {
 type itemKind uint8
 
 const (
-	nothing itemKind = iota
-	element
+	element itemKind = iota
 	text
 	attribute
 	liveAttribute
@@ -42,45 +46,71 @@ const (
 )
 
 // El is an element. Attributes may stand anywhere among items.
-func El(tag string, items ...Item) Item { return Item{kind: element, name: tag, items: items} }
+//
+//go:noinline
+func El(tag string, items ...Item) Item { return Item{&piece{kind: element, name: tag, items: items}} }
 
 // Text is text, escaped. When it is all that its element holds it is a slot:
 // a change writes that text alone. Among other items it belongs to the shell.
-func Text(s string) Item { return Item{kind: text, value: s} }
+//
+//go:noinline
+func Text(s string) Item { return Item{&piece{kind: text, value: s}} }
 
 // Raw is markup made elsewhere, such as a drawing: the caller has escaped it.
 // When it is all that its element holds it is a slot, written as one piece.
-func Raw(markup string) Item { return Item{kind: rawMarkup, value: markup} }
+//
+//go:noinline
+func Raw(markup string) Item { return Item{&piece{kind: rawMarkup, value: markup}} }
 
 // Attr is an attribute of the shell: a change of value writes the row anew.
-func Attr(name, value string) Item { return Item{kind: attribute, name: name, value: value} }
+//
+//go:noinline
+func Attr(name, value string) Item { return Item{&piece{kind: attribute, name: name, value: value}} }
 
 // Live is an attribute that changes often: a change writes it alone.
-func Live(name, value string) Item { return Item{kind: liveAttribute, name: name, value: value} }
+//
+//go:noinline
+func Live(name, value string) Item {
+	return Item{&piece{kind: liveAttribute, name: name, value: value}}
+}
 
 // Class is Attr("class", names).
+//
+//go:noinline
 func Class(names string) Item { return Attr("class", names) }
 
 // LiveClass is Live("class", names).
+//
+//go:noinline
 func LiveClass(names string) Item { return Live("class", names) }
 
 // ID names an element, for a label or for the focus. It must be unique in the
 // page. An element without one gets a name of its row where it needs one.
+//
+//go:noinline
 func ID(id string) Item { return Attr("id", id) }
 
 // Flag is an attribute that is there or not: disabled, hidden, checked,
 // selected, open, readonly. It is always a slot.
-func Flag(name string, on bool) Item { return Item{kind: flag, name: name, on: on} }
+//
+//go:noinline
+func Flag(name string, on bool) Item { return Item{&piece{kind: flag, name: name, on: on}} }
 
 // Value is what an input or a textarea holds. It is a slot, and is never
 // written while its element has the focus. A select takes [Options].
-func Value(v string) Item { return Item{kind: inputValue, value: v} }
+//
+//go:noinline
+func Value(v string) Item { return Item{&piece{kind: inputValue, value: v}} }
 
 // Checked is Flag("checked", on).
+//
+//go:noinline
 func Checked(on bool) Item { return Flag("checked", on) }
 
 // Do names what a press, a typed key or a committed change means: the message
 // carries act and id, and what stands in k[0] where one act has several places.
+//
+//go:noinline
 func Do(act, id string, k ...string) Item {
 	items := []Item{Attr("data-act", act)}
 	if id != "" {
@@ -95,12 +125,18 @@ func Do(act, id string, k ...string) Item {
 // Keys lists the keys, parted by spaces, that an element or anything inside it
 // sends as a message instead of leaving them to the browser: "Enter Escape
 // Ctrl+z".
+//
+//go:noinline
 func Keys(list string) Item { return Attr("data-keys", list) }
 
 // Several is some items in a row, without an element around them.
-func Several(items ...Item) Item { return Item{kind: several, items: items} }
+//
+//go:noinline
+func Several(items ...Item) Item { return Item{&piece{kind: several, items: items}} }
 
 // If is its items when cond holds, and nothing otherwise.
+//
+//go:noinline
 func If(cond bool, items ...Item) Item {
 	if !cond {
 		return Item{}
@@ -118,7 +154,9 @@ func Map[T any](xs []T, f func(T) Item) Item {
 }
 
 // Nodes puts keyed rows where it stands.
-func Nodes(nodes ...Node) Item { return Item{kind: rows, nodes: nodes} }
+//
+//go:noinline
+func Nodes(nodes ...Node) Item { return Item{&piece{kind: rows, nodes: nodes}} }
 
 // Each is one keyed row for each x.
 func Each[T any](xs []T, f func(T) Node) Item {
@@ -130,11 +168,15 @@ func Each[T any](xs []T, f func(T) Node) Item {
 }
 
 // Button is a button that does act to id.
+//
+//go:noinline
 func Button(say, act, id string, items ...Item) Item {
 	return El("button", Attr("type", "button"), Do(act, id), Several(items...), Text(say))
 }
 
 // Input is a text input that holds value; act and id come from a [Do] in items.
+//
+//go:noinline
 func Input(kind, value string, items ...Item) Item {
 	return El("input", Attr("type", kind), Value(value), Several(items...))
 }
@@ -143,6 +185,8 @@ func Input(kind, value string, items ...Item) Item {
 type Option struct{ Value, Say string }
 
 // Options are the choices of a select, the chosen one marked.
+//
+//go:noinline
 func Options(chosen string, options ...Option) Item {
 	return Map(options, func(o Option) Item {
 		return El("option", Attr("value", o.Value), Flag("selected", o.Value == chosen), Text(o.Say))

@@ -13,7 +13,7 @@ import (
 func Row(tag, key string, items ...Item) Node {
 	w := writer{node: Node{Key: key}}
 	w.b.Grow(512)
-	w.element(&Item{kind: element, name: tag, items: items}, key)
+	w.element(&piece{kind: element, name: tag, items: items}, key)
 	w.node.Shell = w.b.String()
 	return w.node
 }
@@ -29,10 +29,10 @@ type writer struct {
 // It is made thousands of times for one picture, hence the room within it.
 type parts struct {
 	id      string
-	tag     []*Item
-	content []*Item
-	value   *Item // what a textarea holds
-	room    [2][8]*Item
+	tag     []*piece
+	content []*piece
+	value   *piece // what a textarea holds
+	room    [2][8]*piece
 }
 
 func (p *parts) fill(tag string, items []Item) {
@@ -40,7 +40,7 @@ func (p *parts) fill(tag string, items []Item) {
 	p.sort(tag, items)
 }
 
-func (w *writer) element(e *Item, id string) {
+func (w *writer) element(e *piece, id string) {
 	var p parts
 	p.fill(e.name, e.items)
 	if id != "" {
@@ -62,9 +62,11 @@ func (w *writer) element(e *Item, id string) {
 
 func (p *parts) sort(tag string, items []Item) {
 	for i := range items {
-		it := &items[i]
+		it := items[i].p
+		if it == nil {
+			continue
+		}
 		switch it.kind {
-		case nothing:
 		case several:
 			p.sort(tag, it.items)
 		case attribute:
@@ -90,14 +92,14 @@ func (p *parts) sort(tag string, items []Item) {
 }
 
 // addRows joins runs of rows that stand beside each other into one group.
-func (p *parts) addRows(it *Item) {
+func (p *parts) addRows(it *piece) {
 	last := len(p.content) - 1
 	if last < 0 || p.content[last].kind != rows {
 		p.content = append(p.content, it)
 		return
 	}
 	both := append(append([]Node{}, p.content[last].nodes...), it.nodes...)
-	p.content[last] = &Item{kind: rows, nodes: both}
+	p.content[last] = &piece{kind: rows, nodes: both}
 }
 
 // anchor gives an id to each element that follows a run of rows; a text there
@@ -109,19 +111,19 @@ func (w *writer) anchor(p *parts) {
 		}
 		it := p.content[i]
 		if it.kind != element {
-			it = &Item{kind: element, name: "span", items: []Item{*it}}
+			it = &piece{kind: element, name: "span", items: []Item{{it}}}
 		}
 		if it.id() == "" {
 			var inner parts
 			inner.fill(it.name, it.items)
 			items := append([]Item{ID(w.name(inner.tag))}, it.items...)
-			it = &Item{kind: element, name: it.name, items: items}
+			it = &piece{kind: element, name: it.name, items: items}
 		}
 		p.content[i] = it
 	}
 }
 
-func (it *Item) id() string {
+func (it *piece) id() string {
 	var p parts
 	p.fill(it.name, it.items)
 	return p.id
@@ -139,11 +141,11 @@ func needsID(tag string, p *parts) bool {
 	return tag == "input" || tag == "select" || tag == "textarea"
 }
 
-func soleSlot(content []*Item) bool {
+func soleSlot(content []*piece) bool {
 	return len(content) == 1 && (content[0].kind == text || content[0].kind == rawMarkup)
 }
 
-func hasRows(content []*Item) bool {
+func hasRows(content []*piece) bool {
 	for _, it := range content {
 		if it.kind == rows {
 			return true
@@ -153,7 +155,7 @@ func hasRows(content []*Item) bool {
 }
 
 // name makes an id that stays the same while the row's shape does.
-func (w *writer) name(tag []*Item) string {
+func (w *writer) name(tag []*piece) string {
 	id := w.node.Key + "--"
 	acts := false
 	for _, it := range tag {
