@@ -32,7 +32,7 @@ func callFinding(m app.Model, c *calling, f *job.FindingResult) keyed.Node {
 		ways = append(ways, wayRow(m, c, o))
 	}
 	no := keyed.Row("div", "no-"+id, keyed.Class("call-way"),
-		keyed.El("button", keyed.ID("decline-"+id), keyed.Attr("type", "button"), keyed.Class("chip call-yes"), keyed.Do("decline", id), keyed.Live("aria-pressed", pressedWord(!taken)), keyed.Attr("aria-label", "No leave it as it is, "+id), keyed.Flag("disabled", !taken && r.Force < 0),
+		keyed.El("button", keyed.ID("decline-"+id), keyed.Attr("type", "button"), keyed.Class("chip call-yes"), keyed.Do("decline", id), keyed.Live("aria-pressed", pressedWord(!taken)), keyed.Flag("disabled", !taken && r.Force < 0),
 			keyed.El("span", keyed.Text("No")), keyed.El("span", keyed.Class("chip-note"), keyed.Text("leave it as it is"))),
 		keyed.El("p", keyed.Class("call-no"), keyed.Text(noWords(f))))
 	return keyed.Row("section", "call-"+id, keyed.Class("card call-finding"), keyed.Attr("aria-label", "Finding "+id), callHead(f),
@@ -87,7 +87,7 @@ func wayRow(m app.Model, c *calling, o *job.OptionResult) keyed.Node {
 	return keyed.Row("div", "way-"+id, keyed.Class("call-way"),
 		keyed.El("button", keyed.ID("accept-"+id), keyed.Attr("type", "button"), keyed.Class("chip call-yes"), keyed.Do("accept", id),
 			keyed.Live("aria-pressed", pressedWord(o.Accepted)), keyed.Flag("disabled", barred),
-			keyed.Attr("aria-label", "Yes "+id+", "+o.Option.Say),
+
 			keyed.El("span", keyed.Text("Yes")), keyed.El("span", keyed.Class("chip-note"), keyed.Text(id))),
 		keyed.El("div", keyed.Class("call-about"),
 			keyed.El("p", keyed.El("b", keyed.Text(o.Option.Say))),
