@@ -3,11 +3,11 @@ package catalog
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
 	"lugworth/core/money"
+	"lugworth/core/sorted"
 	"lugworth/core/unit"
 )
 
@@ -112,9 +112,9 @@ func (r *Reader) Next() bool {
 // List returns what was read so far, problems in the order of their lines.
 func (r *Reader) List() List {
 	byLine := func(a, b unit.Problem) int { return cmp.Compare(a.Line, b.Line) }
-	slices.SortStableFunc(r.list.Aside, byLine)
-	slices.SortStableFunc(r.list.Notes, byLine)
-	slices.SortStableFunc(r.list.AsideRows, func(a, b Row) int { return cmp.Compare(a.Line, b.Line) })
+	sorted.By(r.list.Aside, byLine)
+	sorted.By(r.list.Notes, byLine)
+	sorted.By(r.list.AsideRows, func(a, b Row) int { return cmp.Compare(a.Line, b.Line) })
 	return r.list
 }
 

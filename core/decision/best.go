@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // MostUndecided is the most undecided options Best weighs one by one, at most
@@ -60,7 +62,7 @@ func fits(all []Standing) []Standing {
 			in = append(in, s)
 		}
 	}
-	slices.SortFunc(in, byValue)
+	sorted.By(in, byValue)
 	return in
 }
 
@@ -96,7 +98,7 @@ func (m Model) choices() ([]choice, error) {
 	if len(all) == 0 {
 		return nil, fmt.Errorf("best choice: every choice left lacks work that an accepted option needs")
 	}
-	slices.SortStableFunc(all, func(a, b choice) int { return cmp.Compare(b.value, a.value) })
+	sorted.By(all, func(a, b choice) int { return cmp.Compare(b.value, a.value) })
 	return all, nil
 }
 

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -9,6 +8,7 @@ import (
 	"lugworth/core/catalog"
 	"lugworth/core/money"
 	"lugworth/core/plan"
+	"lugworth/core/sorted"
 )
 
 // shelf remembers what the lists hold for each need, priced and cheapest
@@ -45,7 +45,7 @@ func (b *Books) Shelf(w catalog.Want) []plan.Priced {
 	for i, o := range found {
 		out[i] = plan.Priced{Offer: o, Cost: b.Cost(o)}
 	}
-	slices.SortFunc(out, plan.Cheapest)
+	sorted.By(out, plan.Cheapest)
 	b.shelf.byWant[k] = out
 	return out
 }

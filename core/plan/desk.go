@@ -11,6 +11,7 @@ import (
 	"lugworth/core/intake"
 	"lugworth/core/limit"
 	"lugworth/core/rating"
+	"lugworth/core/sorted"
 	"lugworth/core/stress"
 	"lugworth/core/tube"
 	"lugworth/core/unit"
@@ -197,7 +198,7 @@ func (l *Line) Candidates() []Candidate {
 	for _, o := range s.desk.Trials[TrialKey(l.Option, itoa(l.Part))] {
 		out = append(out, s.weigh(Priced{o, s.desk.Cost(o)}, p, asks))
 	}
-	slices.SortStableFunc(out, better)
+	sorted.By(out, better)
 	return out
 }
 

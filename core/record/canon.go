@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"lugworth/core/sorted"
 )
 
 // CanonicalJSON returns the one spelling of a JSON text: UTF-8, keys sorted by
@@ -74,7 +76,7 @@ func appendObject(out []byte, n *node) []byte {
 	members := n.members
 	if !slices.IsSortedFunc(members, byKey) {
 		members = slices.Clone(members)
-		slices.SortStableFunc(members, byKey)
+		sorted.By(members, byKey)
 	}
 	out = append(out, '{')
 	for i := range members {

@@ -5,6 +5,8 @@ import (
 	"cmp"
 	"encoding/json"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // A Claim is what one record says of one field.
@@ -78,7 +80,7 @@ func (s State) removal(kind, id string, e *entity) Conflict {
 			c.Claims = append(c.Claims, s.claim(name, v.claim))
 		}
 	}
-	slices.SortStableFunc(c.Claims, func(a, b Claim) int {
+	sorted.By(c.Claims, func(a, b Claim) int {
 		return cmp.Compare(s.graph.byHash[a.Hash], s.graph.byHash[b.Hash])
 	})
 	c.Claims = append(c.Claims, s.claim("removed", gone.claim))

@@ -2,8 +2,9 @@ package record
 
 import (
 	"cmp"
-	"slices"
 	"strings"
+
+	"lugworth/core/sorted"
 )
 
 // A File is all the records of one job, or of one shop's books.
@@ -74,7 +75,7 @@ func inOrder(records []Record) []hashed {
 func sortRecords(rs []hashed) {
 	for i := 1; i < len(rs); i++ {
 		if compare(&rs[i-1], &rs[i]) > 0 {
-			slices.SortStableFunc(rs, func(a, b hashed) int { return compare(&a, &b) })
+			sorted.By(rs, func(a, b hashed) int { return compare(&a, &b) })
 			return
 		}
 	}

@@ -4,8 +4,9 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"slices"
 	"strconv"
+
+	"lugworth/core/sorted"
 )
 
 // Read reads a file of records. Every problem of its form is collected and
@@ -20,7 +21,7 @@ func Read(data []byte) (File, error) {
 	}
 	f := d.file(&n)
 	if len(d.problems) > 0 {
-		slices.SortStableFunc(d.problems, byPlace)
+		sorted.By(d.problems, byPlace)
 		return File{}, d.problems
 	}
 	return f, nil

@@ -11,6 +11,7 @@ import (
 
 	"lugworth/core/catalog"
 	"lugworth/core/job"
+	"lugworth/core/sorted"
 	"lugworth/wasm/port"
 )
 
@@ -56,7 +57,7 @@ func (m Model) PriceLists() []*PriceList {
 			}
 		}
 	}
-	slices.SortFunc(out, func(a, b *PriceList) int { return cmp.Compare(a.Name, b.Name) })
+	sorted.By(out, func(a, b *PriceList) int { return cmp.Compare(a.Name, b.Name) })
 	return out
 }
 

@@ -9,6 +9,7 @@ import (
 	"lugworth/core/job"
 	"lugworth/core/plan"
 	"lugworth/core/shop"
+	"lugworth/core/sorted"
 	"lugworth/core/unit"
 	"lugworth/core/why"
 	"lugworth/wasm/app"
@@ -218,7 +219,7 @@ func sortTasks(l shop.Library, typed, text string) (likely, others []task) {
 			others = append(others, t)
 		}
 	}
-	slices.SortStableFunc(likely, func(a, b task) int { return cmp.Compare(b.fits, a.fits) })
+	sorted.By(likely, func(a, b task) int { return cmp.Compare(b.fits, a.fits) })
 	if typed == "" && len(likely) > 6 {
 		others = append(slices.Clone(likely[6:]), others...)
 		likely = likely[:6]

@@ -7,6 +7,7 @@ import (
 
 	"lugworth/core/decision"
 	"lugworth/core/job"
+	"lugworth/core/sorted"
 	"lugworth/wasm/app"
 	"lugworth/wasm/draw"
 	"lugworth/wasm/keyed"
@@ -131,7 +132,7 @@ func waits(r *job.Result) draw.Dates {
 			}
 		}
 	}
-	slices.SortStableFunc(d.Waits, func(a, b draw.Wait) int { return cmp.Compare(longest(b), longest(a)) })
+	sorted.By(d.Waits, func(a, b draw.Wait) int { return cmp.Compare(longest(b), longest(a)) })
 	if len(d.Waits) > mostWaits {
 		d.Waits = d.Waits[:mostWaits]
 	}
