@@ -88,21 +88,22 @@ func newLedger(r *Result) (*ledger, bool) {
 	first := map[string]int{} // task → option that names it first
 	index := map[string]int{}
 	for i := range r.Job.Options {
+		row := &l.rows[i]
+		row.bill = r.unclear(&r.Job.Options[i]) != nil
 		t := r.labor.tasks[r.Job.Options[i].ID]
-		if was, ok := first[t.ID]; ok {
-			if !alike(r.labor.tasks[r.Job.Options[was].ID], t) {
+		if was, ok := first[t.ID]; ok && !l.rows[was].bill {
+			if !row.bill && !alike(r.labor.tasks[r.Job.Options[was].ID], t) {
 				return nil, false
 			}
 			l.rows[was].shared, l.rows[i].shared = true, true
 		} else {
 			w, ok := workOf(t.Three, rate)
-			if !ok {
+			if !ok && !row.bill {
 				return nil, false
 			}
 			first[t.ID], index[t.ID] = i, len(l.tasks)
 			l.tasks = append(l.tasks, w)
 		}
-		row := &l.rows[i]
 		if !r.worlds.acts[i].nothing() {
 			if acting == 64 {
 				return nil, false
@@ -110,15 +111,15 @@ func newLedger(r *Result) (*ledger, bool) {
 			row.acts = 1 << acting
 			acting++
 		}
-		row.task, row.bill = index[t.ID], r.unclear(&r.Job.Options[i]) != nil
+		row.task = index[t.ID]
 		for _, s := range t.SetUps {
 			b, ok := bit[s]
-			if !ok {
+			if !ok && !row.bill {
 				return nil, false
 			}
 			row.setUps |= b
 		}
-		if !l.sendOut(row, i) {
+		if !l.sendOut(row, i) && !row.bill {
 			return nil, false
 		}
 	}
