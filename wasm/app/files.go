@@ -184,8 +184,17 @@ func (m *Model) openArchive(f port.Fresh, name string, data []byte) ([]port.Effe
 	return effects, name + " opened", true
 }
 
+// noJob says that a file belongs to a job and none is open.
+func (m *Model) noJob(name string) ([]port.Effect, string) {
+	m.Screen.Problems = append(m.Screen.Problems, name+": belongs to a job, and none is open. Start a new job first.")
+	return nil, ""
+}
+
 // openSheet makes records of the positions of a circuit sheet.
 func (m *Model) openSheet(f port.Fresh, name string, data []byte) ([]port.Effect, string) {
+	if m.Open == nil {
+		return m.noJob(name)
+	}
 	ps, problems := amp.ReadSheet(name, data)
 	m.say(problems)
 	var cs []change
@@ -207,6 +216,9 @@ func positionBody(p amp.Position) map[string]any {
 
 // openReadings makes records of a chart.
 func (m *Model) openReadings(f port.Fresh, name string, data []byte) ([]port.Effect, string) {
+	if m.Open == nil {
+		return m.noJob(name)
+	}
 	rs, problems := amp.ReadReadings(name, data)
 	m.say(problems)
 	n := m.nextReading()
