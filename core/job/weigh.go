@@ -1,0 +1,95 @@
+package job
+
+import (
+	"slices"
+
+	"lugworth/core/limit"
+	"lugworth/core/plan"
+	"lugworth/core/rating"
+	"lugworth/core/stress"
+)
+
+// weighOptions judges every option twice: on the amp as found with nothing
+// else done, and beside the set in force.
+func (r *Result) weighOptions() {
+	force := r.accepted()
+	w := r.worlds
+	r.Standing = r.Found
+	if r.Force >= 0 {
+		r.Standing = r.Sets[r.Force].Standing
+	}
+	found, own := w.under(nil), w.under(force)
+	r.Options = make([]OptionResult, len(r.Job.Options))
+	for i := range r.Job.Options {
+		o := &r.Job.Options[i]
+		res := &r.Options[i]
+		res.Option, res.Accepted = o, slices.Contains(force, o.ID)
+		bare, alone := w.pair(nil, found, o.ID)
+		res.Alone = w.linesOf(o.ID, alone)
+		off, on := w.pair(force, own, o.ID)
+		res.Lines = w.linesOf(o.ID, on)
+		res.Apart = r.change(bare, alone)
+		res.Beside = r.change(off, on)
+		r.refuse(res)
+	}
+}
+
+// change compares the amp without and with an option, other choices held.
+func (r *Result) change(off, on *world) Change {
+	if off == on {
+		return Change{}
+	}
+	after := r.standing(on)
+	return Change{Effect: plan.Compare(r.standing(off), after), After: after, Least: r.least(on, after)}
+}
+
+// standing judges a world once.
+func (r *Result) standing(w *world) []rating.Judgment {
+	if w.standing == nil {
+		w.standing = r.desk.Standing(w.model, false)
+	}
+	return w.standing
+}
+
+// least finds the least resistance that keeps each dissipation verdict.
+func (r *Result) least(w *world, after []rating.Judgment) []LeastOhms {
+	var out []LeastOhms
+	for _, j := range after {
+		if j.Quantity != limit.PlateWatts || !j.HasLimit || j.Kind != rating.Within || j.Scenario != stress.Top {
+			continue
+		}
+		t, ok := r.Job.Amp.Find(j.Subject)
+		if !ok {
+			continue
+		}
+		if ohms, ok := w.model.LeastOhms(t, j.Quantity, j.Mains, j.Limit.High); ok {
+			f, _ := w.model.Factor(t)
+			out = append(out, LeastOhms{Subject: j.Subject, Quantity: j.Quantity, Ohms: ohms, Factor: f})
+		}
+	}
+	return out
+}
+
+// refuse says why an option may not be put to the owner, and what stands in
+// the way of ordering it.
+func (r *Result) refuse(res *OptionResult) {
+	o := res.Option
+	e := res.Beside.Effect
+	if !e.Offered() {
+		for _, j := range append(e.Breaks, e.Worsens...) {
+			res.Refused = j.Subject + " " + string(j.Quantity) + ": " + j.Reason()
+			break
+		}
+	}
+	if e.NeedsReason() && r.Job.Reasons[o.ID] == "" {
+		res.Problems = append(res.Problems, e.Says()+": needs a recorded reason")
+	}
+	if err := r.unclear(o); err != nil {
+		res.Problems = append(res.Problems, err.Error())
+	}
+	for _, l := range res.Lines {
+		if l.Problem != "" {
+			res.Problems = append(res.Problems, l.Problem)
+		}
+	}
+}
