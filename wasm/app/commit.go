@@ -161,19 +161,33 @@ func ids(rs []record.Record) []string {
 	return out
 }
 
+// MayUndo and MayRedo report whether there is a press to take back, or to do
+// again. Neither outlives the page: what was done before it was loaded is
+// changed by writing it anew.
+func (m Model) MayUndo() bool { return m.Open != nil && len(m.Open.undo) > 0 && m.ReadOnly() == "" }
+
+// MayRedo: see [Model.MayUndo].
+func (m Model) MayRedo() bool { return m.Open != nil && len(m.Open.redo) > 0 && m.ReadOnly() == "" }
+
 // undo hides the records of the last press; redo brings them back.
 func (m *Model) undo(f port.Fresh) []port.Effect {
+	if m.Open == nil {
+		return nil
+	}
 	return m.hide(f, &m.Open.undo, &m.Open.redo, "Undone")
 }
 
 func (m *Model) redo(f port.Fresh) []port.Effect {
+	if m.Open == nil {
+		return nil
+	}
 	return m.hide(f, &m.Open.redo, &m.Open.undo, "Done again")
 }
 
 // hide undoes the newest group of one stack and puts the undo records on the
 // other: undoing an undo is doing again.
 func (m *Model) hide(f port.Fresh, from, to *[][]string, say string) []port.Effect {
-	if m.Open == nil || len(*from) == 0 || m.ReadOnly() != "" {
+	if len(*from) == 0 || m.ReadOnly() != "" {
 		return nil
 	}
 	group := (*from)[len(*from)-1]

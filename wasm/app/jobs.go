@@ -195,7 +195,7 @@ func (m *Model) newJob(e event) []port.Effect {
 		return nil
 	}
 	m.Screen.Posture = "bench"
-	return m.keep(e.NewID, log.File())
+	return append(m.keep(e.NewID, log.File()), port.SetHash{Hash: "bench"})
 }
 
 func lastOf(s string, n int) string { return strings.ToUpper(s[max(0, len(s)-n):]) }

@@ -84,7 +84,7 @@ func (m *Model) key(k port.Keyed) []port.Effect {
 	switch k.Key {
 	case "Ctrl+z":
 		return m.undo(k.Fresh)
-	case "Ctrl+y", "Ctrl+Shift+z":
+	case "Ctrl+y", "Ctrl+Z": // Z: with Shift
 		return m.redo(k.Fresh)
 	case "Escape":
 		m.closeDialog()

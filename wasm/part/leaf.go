@@ -46,7 +46,7 @@ type Leaf struct {
 // that the keyboard scrolls it.
 func (l Leaf) Tree() keyed.Tree {
 	return keyed.Tree{Title: l.Title, Nodes: []keyed.Node{
-		keyed.Row("div", "leaf", keyed.LiveClass("leaf on-"+l.Posture),
+		keyed.Row("div", "leaf", keyed.LiveClass("leaf on-"+l.Posture), keyed.Attr("data-keys", "Ctrl+z Ctrl+Z Ctrl+y"),
 			keyed.Nodes(
 				keyed.Row("header", "head", keyed.Class("head"), l.Head),
 				Tabs(l.Posture, l.Tabs),

@@ -145,6 +145,9 @@ func (h *host) keyDown(e, target js.Value) {
 		return
 	}
 	key := keyName(e)
+	if isTextInput(target) && (key == "Ctrl+z" || key == "Ctrl+Z" || key == "Ctrl+y") {
+		return // while typing they take letters back, which the browser does
+	}
 	for el := target; ; el = el.Get("parentElement") {
 		el = closest(el, "[data-keys]")
 		if el.IsNull() {

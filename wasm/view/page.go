@@ -20,7 +20,7 @@ var postures = map[string]func(app.Model) []keyed.Node{
 
 // Page is the whole page.
 func Page(m app.Model) keyed.Tree {
-	leaf := part.Leaf{Title: "Lugworth", Posture: m.Screen.Posture, Head: head(m).Item()}
+	leaf := part.Leaf{Title: "Lugworth", Posture: m.Screen.Posture, Head: keyed.Several(head(m).Item(), undoPresses(m))}
 	if m.Open == nil {
 		leaf.Main = []keyed.Node{keyed.Row("section", "waiting", part.Empty("Opening", "Reading what is kept on this device.", "", keyed.Item{}))}
 		return leaf.Tree()
@@ -49,6 +49,14 @@ func head(m app.Model) part.Status {
 		st.Saved = "Saved " + clock(s.SavedAt)
 	}
 	return st
+}
+
+// undoPresses take the last press back, or do it again: a tablet has no keys
+// for that.
+func undoPresses(m app.Model) keyed.Item {
+	return keyed.El("div", keyed.Class("undo"),
+		part.Press("quiet", "Undo", "undo", "", keyed.Flag("disabled", !m.MayUndo())),
+		part.Press("quiet", "Redo", "redo", "", keyed.Flag("disabled", !m.MayRedo())))
 }
 
 // clock is the hour and minute of an ISO time.
