@@ -117,6 +117,11 @@ var readingRows = []badRow{
 }
 
 var optionRows = []badRow{
+	{name: "parts under a mistyped name", edits: []edit{{"job.json", `"parts":[{"qty":"1","is":"electrolytic 22uF"`, `"part":[{"qty":"1","is":"electrolytic 22uF"`}},
+		says: []string{`option T1: "part" is not a field this version knows: kept and passed on, not reckoned with`}, total: "192.32",
+		keeps: []string{`"part":[{`}},
+	{name: "ceiling under a mistyped name", edits: []edit{{"job.json", `"ceiling"`, `"ceilng"`}},
+		says: []string{`bounds: "ceilng" is not a field this version knows: kept and passed on, not reckoned with`}, total: whole},
 	{name: "hours fall", edits: []edit{{"job.json", `"say":"film couplers","low":"0.5","mode":"0.5","high":"0.5"`, `"say":"film couplers","low":"0.9","mode":"0.5","high":"0.5"`}},
 		says: []string{"option T2a: hours 0.9 / 0.5 / 0.5: want low ≤ most likely ≤ high",
 			"no estimate: choice all cannot be priced: option T2a: hours 0.9 / 0.5 / 0.5: want low ≤ most likely ≤ high"}},

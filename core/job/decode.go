@@ -74,6 +74,9 @@ func (d *decoder) decode(kind, id string, into any) bool {
 	if !d.job.State.Has(kind, id) {
 		return false
 	}
+	if strict[kind] && d.strictly(kind, id, into) {
+		return true
+	}
 	if err := d.job.State.Decode(kind, id, into); err != nil {
 		field, cell, said := wrongType(err)
 		d.problem(kind, id, field, cell, said)
@@ -88,8 +91,16 @@ func (d *decoder) intake() {
 	j.Number, j.Title = head.Number, head.Title
 	d.decode(KindOwner, "", &j.Owner)
 	d.decode(KindReceipt, "", &j.Receipt)
-	d.decode(KindBounds, "", &j.Bounds)
-	var m struct{ Measured, Low, High, Marked, How string }
+	var bounds struct {
+		intake.Bounds
+		Removed bool
+	}
+	d.decode(KindBounds, "", &bounds)
+	j.Bounds = bounds.Bounds
+	var m struct {
+		Measured, Low, High, Marked, How string
+		Removed                          bool
+	}
 	if d.decode(KindMains, "", &m) {
 		j.Mains = intake.Mains{
 			Measured: unit.Voltage(d.number(KindMains, "", "measured", m.Measured, unit.Volt)),
@@ -234,10 +245,11 @@ func (d *decoder) findings() {
 
 // optionBody is an option as a record holds it.
 type optionBody struct {
+	ID                                                                                           string
 	Finding, Task, Say, Low, Mode, High, Tap, Look, Matter, Undo, Disclosure, Consequence, Value string
 	SetUps                                                                                       []string
 	Needs                                                                                        []string
-	Both                                                                                         bool
+	Both, Removed                                                                                bool
 	Parts                                                                                        []partBody
 	Other                                                                                        []otherBody
 }
@@ -251,7 +263,10 @@ type otherBody struct{ Say, Price, Carriage, Days string }
 
 func (d *decoder) options() {
 	for _, id := range d.job.State.IDs(KindSetUp) {
-		var b struct{ Say, Low, Mode, High string }
+		var b struct {
+			ID, Say, Low, Mode, High string
+			Removed                  bool
+		}
 		d.decode(KindSetUp, id, &b)
 		s := labor.SetUp{ID: id, Say: b.Say, Where: "set-up " + id}
 		s.Three.Low, s.Three.Mode, s.Three.High = d.hours(KindSetUp, id, b.Low, b.Mode, b.High)
@@ -305,11 +320,18 @@ func (d *decoder) part(option string, b partBody) plan.Part {
 func (d *decoder) choices() {
 	j := d.job
 	for _, id := range j.State.IDs(KindSet) {
-		s := Set{Name: id}
+		s := struct {
+			ID string
+			Set
+			Removed bool
+		}{Set: Set{Name: id}}
 		d.decode(KindSet, id, &s)
-		j.Sets = append(j.Sets, s)
+		j.Sets = append(j.Sets, s.Set)
 	}
-	var pick struct{ Name string }
+	var pick struct {
+		Name    string
+		Removed bool
+	}
 	d.decode(KindPick, "", &pick)
 	j.Pick = pick.Name
 	for _, id := range j.State.IDs(KindReason) {

@@ -26,6 +26,26 @@ func wrongType(err error) (field, cell string, said error) {
 	return strings.ToLower(w.Field), "", fmt.Errorf("holds a %s, where %s is wanted", w.Value, want)
 }
 
+// strict are the kinds in which a mistyped field would move a price, a date
+// or a verdict without a word: "part" for "parts", "ceilng" for "ceiling".
+var strict = map[string]bool{KindOption: true, KindSetUp: true, KindSet: true, KindPick: true, KindBounds: true, KindMains: true}
+
+// strictly decodes an entity and reports whether every field of it is known.
+// The first that is not is told of; it stays in the records.
+func (d *decoder) strictly(kind, id string, into any) bool {
+	raw, _ := d.job.State.JSON(kind, id)
+	dec := json.NewDecoder(bytes.NewReader(raw))
+	dec.DisallowUnknownFields()
+	err := dec.Decode(into)
+	if err == nil {
+		return true
+	}
+	if _, field, unknown := strings.Cut(err.Error(), "unknown field "); unknown {
+		d.job.say(strings.TrimSpace(kind+" "+id), fmt.Errorf("%s is not a field this version knows: kept and passed on, not reckoned with", field))
+	}
+	return false
+}
+
 // notices lists what the fold kept and this version has no use for.
 func (d *decoder) notices() {
 	j := d.job
