@@ -56,13 +56,16 @@ bench:
 	go test -p 1 -count=1 -timeout 900s -run '^$$' -bench . -benchtime 1x ./web/e2e | tee -a out/bench.txt
 	{ echo; echo "## $$(date -u +%F), $$(git rev-parse --short HEAD), $$(nproc) cores"; echo; grep -E '^(figure|Benchmark)' out/bench.txt | sed 's/^/    /'; } >> docs/figures.md
 
-# Every fuzz target there is, one after the other.
+# Every fuzz target there is, one after the other. A failing input is kept in
+# its package's testdata/fuzz; fix, and commit it with the cure.
 long-fuzz:
-	@for p in $$(go list ./...); do \
-		for f in $$(go test -list '^Fuzz' $$p | grep '^Fuzz' || true); do \
-			echo "$$p $$f"; go test -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) $$p; \
+	@found=0; for p in $$(go list ./...); do \
+		list=$$(go test -list '^Fuzz' $$p); \
+		for f in $$(echo "$$list" | grep '^Fuzz' || true); do \
+			found=1; echo "$$p $$f"; \
+			go test -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 20x -parallel 1 $$p; \
 		done; \
-	done
+	done; test $$found = 1
 
 # Comparisons with an independent way to the same answer, many cases.
 long-oracle:
