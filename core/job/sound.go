@@ -118,7 +118,10 @@ func (r *Result) checkOptions() {
 	for _, f := range j.Findings {
 		known[f.ID] = true
 	}
-	options, setUps := map[string]bool{}, map[string]bool{}
+	refs, options, setUps := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	for i := range j.Amp.Positions {
+		refs[j.Amp.Positions[i].Ref] = true
+	}
 	for _, s := range j.SetUps {
 		setUps[s.ID] = true
 	}
@@ -128,7 +131,7 @@ func (r *Result) checkOptions() {
 		if !known[o.Finding] {
 			r.problem("option "+o.ID, fmt.Errorf("no finding %q in this job: the option cannot be chosen", o.Finding))
 		}
-		r.checkOption(o, setUps)
+		r.checkOption(o, refs, setUps)
 	}
 	for _, s := range j.Sets {
 		for _, id := range s.Accept {
@@ -142,10 +145,10 @@ func (r *Result) checkOptions() {
 	}
 }
 
-func (r *Result) checkOption(o *plan.Option, setUps map[string]bool) {
+func (r *Result) checkOption(o *plan.Option, refs, setUps map[string]bool) {
 	for _, p := range o.Parts {
 		for _, ref := range p.For {
-			if _, ok := r.Job.Amp.Find(ref); !ok {
+			if !refs[ref] {
 				r.problem("option "+o.ID, fmt.Errorf("no position %q in the amp: nothing is judged there", ref))
 			}
 		}

@@ -63,6 +63,18 @@ type Scales struct {
 	desk  *Desk
 	model *stress.Model
 	asked map[askKey][]demand
+	refs  map[string]bool // positions of the amp, once asked for
+}
+
+// has reports whether the amp has a position.
+func (s *Scales) has(ref string) bool {
+	if s.refs == nil {
+		s.refs = make(map[string]bool, len(s.desk.Amp.Positions))
+		for i := range s.desk.Amp.Positions {
+			s.refs[s.desk.Amp.Positions[i].Ref] = true
+		}
+	}
+	return s.refs[ref]
 }
 
 // Under returns the scales of one state of the amp.
@@ -263,7 +275,7 @@ func better(a, b Candidate) int {
 // settle says what stands in the way of ordering the line.
 func (d *Desk) settle(l *Line, p *Part, o *Option) {
 	c := l.Chosen
-	lost := slices.IndexFunc(p.For, func(ref string) bool { _, ok := d.Amp.Find(ref); return !ok })
+	lost := slices.IndexFunc(p.For, func(ref string) bool { return !l.scales.has(ref) })
 	switch {
 	case lost >= 0:
 		l.Problem = "no position " + p.For[lost] + " in the amp: nothing says what the part must bear"
