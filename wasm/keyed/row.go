@@ -13,7 +13,7 @@ import (
 func Row(tag, key string, items ...Item) Node {
 	w := writer{node: Node{Key: key}}
 	w.b.Grow(512)
-	w.element(&piece{kind: element, name: tag, items: items}, key)
+	w.element(El(tag, items...).p, key)
 	w.node.Shell = w.b.String()
 	return w.node
 }
