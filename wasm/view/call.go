@@ -174,7 +174,8 @@ func moneyRow(m app.Model) keyed.Node {
 	}
 	s := r.Sets[r.Force]
 	b := buildOf(r, s)
-	return keyed.Row("section", "call-money", keyed.Class("card"), keyed.El("h2", keyed.Text("How it builds up")), part.Picture(draw.MoneyBuild(b)))
+	return keyed.Row("section", "call-money", keyed.Class("card"), keyed.El("h2", keyed.Text("How it builds up")), part.Picture(draw.MoneyBuild(b)),
+		keyed.If(s.Bill.Allowance > 0, part.Note("With all that is set aside for finds, each of which is asked about first: "+r.Policy.Currency.Format(s.Bill.WithAllowance)+".")))
 }
 
 func buildOf(r *job.Result, s job.SetResult) draw.Build {
