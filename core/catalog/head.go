@@ -14,11 +14,7 @@ const sampleRows = 50 // rows that settle what headings leave open
 // head finds the headings and the mapping and leaves r.split at the first row.
 func (r *Reader) head(text string, m *Mapping) error {
 	text, comma, declared := declaredDelimiter(text)
-	print := ""
-	if m != nil {
-		print = m.Fingerprint
-	}
-	found, at := sniff(text, print)
+	found, at := sniff(text, m)
 	if !declared {
 		comma = found
 	}

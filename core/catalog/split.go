@@ -109,7 +109,12 @@ const headingLines = 20 // a heading is looked for in so many rows
 // sniff finds the delimiter and the row of headings: the pair that
 // recognizes most headings, then has most columns. at is -1 if no row looks
 // like headings.
-func sniff(text string, print string) (comma rune, at int) {
+func sniff(text string, m *Mapping) (comma rune, at int) {
+	if m != nil {
+		if comma, at, ok := remembered(text, *m); ok {
+			return comma, at
+		}
+	}
 	comma, at = ',', -1
 	best, width := 0, 1
 	for _, d := range delimiters {
@@ -118,9 +123,6 @@ func sniff(text string, print string) (comma rune, at int) {
 			row, ok := s.next()
 			if !ok {
 				break
-			}
-			if print != "" && Fingerprint(row.cells) == print && len(row.cells) > 1 {
-				return d, i
 			}
 			n := headingScore(row.cells)
 			if n > best || (n == best && n > 0 && len(row.cells) > width) {
@@ -135,6 +137,28 @@ func sniff(text string, print string) (comma rune, at int) {
 		at = -1
 	}
 	return comma, at
+}
+
+// remembered finds the headings a saved mapping was made for, cut by its own
+// delimiter if that gives them, else by any.
+func remembered(text string, m Mapping) (comma rune, at int, ok bool) {
+	own := []rune(m.Delimiter)
+	if len(own) != 1 || !slices.Contains(delimiters, own[0]) {
+		own = nil
+	}
+	for _, d := range append(own, delimiters...) {
+		s := newSplitter(text, d)
+		for i := 0; i < headingLines; i++ {
+			row, more := s.next()
+			if !more {
+				break
+			}
+			if m.Fingerprint != "" && len(row.cells) > 1 && Fingerprint(row.cells) == m.Fingerprint {
+				return d, i, true
+			}
+		}
+	}
+	return ',', -1, false
 }
 
 // headingScore counts the different fields a row names. A row with a plain

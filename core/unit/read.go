@@ -166,10 +166,11 @@ func (s *scan) bare(n numeral, u Unit) (float64, error) {
 }
 
 func (s *scan) finish(v float64) (float64, error) {
-	if s.spaces(); s.i < s.n {
-		if s.n-s.i == 1 && s.b[s.i] == '.' {
-			return v, nil
-		}
+	s.spaces()
+	if s.n-s.i == 1 && s.b[s.i] == '.' {
+		s.i++
+	}
+	if s.i < s.n {
 		return 0, s.problem(ExtraText, "")
 	}
 	if v > most || !finite(v) {
