@@ -70,14 +70,21 @@ func (r *Reader) headings(at int) (line int, err error) {
 		if raw.bad == "broken" {
 			return 0, fmt.Errorf("%s: line %d: the headings have a quote mark that is opened and not closed", r.list.File, raw.line)
 		}
-		for _, h := range raw.cells {
-			r.heads = append(r.heads, strings.TrimSpace(unguard(h)))
-		}
-		for n := len(r.heads); n > 1 && r.heads[n-1] == ""; n-- {
-			r.heads = r.heads[:n-1]
-		}
+		r.heads = headsOf(raw.cells)
 		return raw.line, nil
 	}
+}
+
+// headsOf cleans a row of headings and drops the empty ones at its end.
+func headsOf(cells []string) []string {
+	heads := make([]string, 0, len(cells))
+	for _, h := range cells {
+		heads = append(heads, strings.TrimSpace(unguard(h)))
+	}
+	for n := len(heads); n > 1 && heads[n-1] == ""; n-- {
+		heads = heads[:n-1]
+	}
+	return heads
 }
 
 // sample returns the next rows without using them up.

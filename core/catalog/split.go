@@ -153,7 +153,7 @@ func remembered(text string, m Mapping) (comma rune, at int, ok bool) {
 			if !more {
 				break
 			}
-			if m.Fingerprint != "" && len(row.cells) > 1 && Fingerprint(row.cells) == m.Fingerprint {
+			if m.Fingerprint != "" && len(row.cells) > 1 && Fingerprint(headsOf(row.cells)) == m.Fingerprint {
 				return d, i, true
 			}
 		}
