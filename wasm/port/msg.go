@@ -85,6 +85,9 @@ type Loaded struct {
 	Blobs  []string // their names only
 	Again  bool
 	Broken []string // what could not be read, in plain words
+	// Restored says that the browser had lost its store and that all is back
+	// from the second copy; "" otherwise. To be shown until it is read.
+	Restored string
 }
 
 // Job is one job as kept: a snapshot, and what was written after it, in order.

@@ -32,6 +32,11 @@ func (h *host) listen() {
 	on(h.root, "cancel", true, h.cancelled)
 	window := js.Global()
 	on(window, "pagehide", false, func(dom.BasicEvent) { h.hidden() })
+	on(window, "beforeunload", false, func(e dom.BasicEvent) {
+		if h.saver != nil && h.saver.holds() {
+			e.Call("preventDefault") // the browser asks whether to leave
+		}
+	})
 	on(window, "hashchange", false, func(dom.BasicEvent) { h.send(port.Route{Hash: hash()}) })
 	on(h.doc, "visibilitychange", false, func(dom.BasicEvent) {
 		if h.doc.Get("hidden").Bool() {

@@ -8,14 +8,16 @@ import (
 
 // load reads everything kept here and sends it. What cannot be read is named;
 // the rest is sent all the same. It waits: never call it in a listener.
-func (h *host) load(again bool) {
+// restored is what there is to say about the second copy.
+func (h *host) load(again bool, restored string) {
 	l := loader{store: h.store}
-	msg := port.Loaded{Fresh: fresh(), Hash: hash(), Again: again}
+	msg := port.Loaded{Fresh: fresh(), Hash: hash(), Again: again, Restored: restored}
 	if h.store.err != nil {
 		l.broken = append(l.broken, "Nothing can be kept in this browser ("+h.store.err.Error()+"). Save each job as a file before you close the page.")
 		msg.Device = deviceName()
 	} else {
 		msg.Device = l.device()
+		h.saver.count, _ = h.store.count() // a store that cannot be read says so below
 		msg.Jobs = l.jobs(h.saver)
 		msg.Books = l.books()
 		msg.Lists = l.lists()

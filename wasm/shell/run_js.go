@@ -48,7 +48,7 @@ func Run[M any](app App[M]) {
 	select {}
 }
 
-// start brings what is kept here, then settles who may write. It runs on the
+// start settles who may write and brings what is kept here. It runs on the
 // main goroutine and may wait.
 func (h *host) start() {
 	h.later(10_000, func() {
@@ -58,7 +58,6 @@ func (h *host) start() {
 	})
 	h.store = openStore(h.storeLost)
 	h.saver = &saver{host: h}
-	h.load(false)
 	h.startTab()
 	h.startWorker()
 	h.measure()

@@ -17,6 +17,7 @@ import (
 type saver struct {
 	host     *host
 	next     map[string]int // where each job's journal goes on
+	count    int            // number of the last transaction
 	items    []item         // all that is not known to be on the disk
 	launched int            // how many of them are in a flight
 	flights  []*flight
@@ -32,6 +33,7 @@ type item struct {
 // flight is one transaction under way.
 type flight struct {
 	count        int
+	first        bool // it is in the first of the two copies, or failed there
 	over, failed bool
 	err          error
 }
@@ -49,30 +51,63 @@ func (s *saver) add(e port.Effect) {
 	s.flush(false)
 }
 
-// flush starts a transaction with all that waits. Usually one at a time, so
-// that much typing makes few; when the page is about to go, at once.
+// flush starts a transaction with all that waits, unless one is under way on
+// the first copy: so much typing makes few, and the last is soon on the disk.
+// When the page is about to go it does not look at that.
 func (s *saver) flush(now bool) {
 	waiting := s.items[s.launched:]
-	if len(waiting) == 0 || len(s.flights) > 0 && !now {
+	if len(waiting) == 0 || s.writing() && !now {
 		return
 	}
 	f := &flight{count: len(waiting)}
 	s.flights = append(s.flights, f)
 	s.launched += f.count
-	tx, err := s.host.store.begin("readwrite", "jobs", "journal", "books", "lists", "blobs")
+	s.count++
+	number := s.count
+	first := s.host.store
+	s.into(first, waiting, number, func(err error) {
+		f.first = true
+		second := first.second
+		if err != nil || second == nil || second.err != nil {
+			s.land(f, err)
+			return
+		}
+		s.flush(false) // what came meanwhile need not wait for the second copy
+		s.into(second, waiting, number, func(err error) {
+			if err != nil {
+				second.lose() // what counts is on the disk
+			}
+			s.land(f, nil)
+		})
+	})
+}
+
+// holds says whether something is not on the disk yet. Leaving the page then
+// would lose it: a browser drops what is under way when the page goes.
+func (s *saver) holds() bool { return len(s.items) > 0 }
+
+// writing says whether a transaction on the first copy is under way.
+func (s *saver) writing() bool {
+	return slices.ContainsFunc(s.flights, func(f *flight) bool { return !f.first })
+}
+
+// into writes items to one database and calls done when they are on the disk,
+// or none of them is.
+func (s *saver) into(to *store, items []item, number int, done func(error)) {
+	tx, err := to.begin("readwrite", storeNames...)
 	if err != nil {
-		s.land(f, err)
+		done(err)
 		return
 	}
-	done := &ending{}
-	done.on(tx, "oncomplete", func() { s.land(f, nil) })
-	done.on(tx, "onabort", func() { s.land(f, failed(tx.Get("error"))) })
-	if _, err := try(func() js.Value { return s.write(tx, waiting) }); err != nil {
+	end := &ending{}
+	end.on(tx, "oncomplete", func() { done(nil) })
+	end.on(tx, "onabort", func() { done(failed(tx.Get("error"))) })
+	if _, err := try(func() js.Value { return writeItems(tx, items, number) }); err != nil {
 		tx.Call("abort")
 	}
 }
 
-func (s *saver) write(tx js.Value, items []item) js.Value {
+func writeItems(tx js.Value, items []item, number int) js.Value {
 	in := func(name string) js.Value { return tx.Call("objectStore", name) }
 	for _, it := range items {
 		switch e := it.effect.(type) {
@@ -95,6 +130,7 @@ func (s *saver) write(tx js.Value, items []item) js.Value {
 			in("blobs").Call("delete", e.Name)
 		}
 	}
+	in("self").Call("put", number, countKey)
 	if present(tx, "commit") {
 		tx.Call("commit") // do not wait for the page to hear of each request
 	}

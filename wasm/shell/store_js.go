@@ -17,18 +17,35 @@ var storeNames = []string{"jobs", "journal", "books", "lists", "blobs", "self"}
 
 // store is the browser's database of this page, or the reason there is none.
 type store struct {
-	db  js.Value
-	err error
+	db      js.Value
+	err     error
+	second  *store // a copy kept apart by the browser; nil where it cannot
+	instead bool   // this is the second copy, in place of the first
 }
 
-// openStore waits until the database is open. lost is called when the browser
-// takes it away later.
+// openStore waits until the database and its second copy are open. lost is
+// called when the browser takes the database away later. Where only the
+// second copy opens, that one serves.
 func openStore(lost func(say string)) *store {
-	indexed := js.Global().Get("indexedDB")
-	if !indexed.Truthy() {
+	s := openIn(js.Global().Get("indexedDB"), lost)
+	second := openSecond()
+	switch {
+	case second == nil:
+	case s.err == nil:
+		s.second = second
+	default:
+		second.instead = true
+		return second
+	}
+	return s
+}
+
+// openIn opens the database in one of the browser's places for them.
+func openIn(place js.Value, lost func(say string)) *store {
+	if !place.Truthy() {
 		return &store{err: errors.New("this browser has no store for pages")}
 	}
-	request, err := try(func() js.Value { return indexed.Call("open", storeName, storeVersion) })
+	request, err := try(func() js.Value { return place.Call("open", storeName, storeVersion) })
 	if err != nil {
 		return &store{err: err}
 	}
@@ -130,12 +147,14 @@ func (s *store) get(name, key string) (js.Value, error) {
 	return waitFor(tx.Call("objectStore", name).Call("get", key))
 }
 
-// put writes one value in a transaction of its own.
+// put writes one value in a transaction of its own, in the second copy too.
 func (s *store) put(name, key string, value any) error {
 	tx, err := s.begin("readwrite", name)
 	if err != nil {
 		return err
 	}
-	_, err = waitFor(tx.Call("objectStore", name).Call("put", value, key))
+	if _, err = waitFor(tx.Call("objectStore", name).Call("put", value, key)); err == nil && s.second != nil {
+		return s.second.put(name, key, value)
+	}
 	return err
 }

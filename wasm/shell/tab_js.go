@@ -16,41 +16,49 @@ type tab struct {
 	stale   bool // and what was saved since is not in it
 }
 
+// startTab waits for the browser's word on the lock, loads, and tells.
 func (h *host) startTab() {
 	h.tab.host = h
 	h.tab.openChannel()
 	locks := js.Global().Get("navigator").Get("locks")
 	if !locks.Truthy() {
-		h.tab.writer = true
-		h.send(port.Tab{Writer: true, Say: "This address is neither https nor this machine's own: the browser cannot tell two open tabs apart. Use one tab only."})
+		h.tab.write(false, "This address is neither https nor this machine's own: the browser cannot tell two open tabs apart. Use one tab only.")
 		return
 	}
+	got := make(chan bool, 1)
 	locks.Call("request", "lugworth writer", map[string]any{"ifAvailable": true}, forever0(func(args []js.Value) any {
-		if first(args).IsNull() {
-			h.send(port.Tab{})
-			h.tab.queue(locks)
-			return nil
+		held := !first(args).IsNull()
+		got <- held
+		if held {
+			return never()
 		}
-		h.tab.write()
-		return never()
+		return nil
 	}))
+	if <-got {
+		h.tab.write(false, "")
+		return
+	}
+	h.load(false, "")
+	h.send(port.Tab{})
+	h.tab.queue(locks)
 }
 
 // queue waits for the writing tab to close, then reads all once more and
 // takes its place.
 func (t *tab) queue(locks js.Value) {
 	locks.Call("request", "lugworth writer", forever0(func([]js.Value) any {
-		go func() {
-			t.host.load(true)
-			t.write()
-		}()
+		go t.write(true, "")
 		return never()
 	}))
 }
 
-func (t *tab) write() {
+// write makes this the writing tab. Only such a one mends the two copies.
+func (t *tab) write(again bool, say string) {
+	h := t.host
+	h.load(again, h.store.restore())
+	h.store.renew()
 	t.writer = true
-	t.host.send(port.Tab{Writer: true})
+	h.send(port.Tab{Writer: true, Say: say})
 }
 
 // never is a promise that keeps a lock until the tab is gone.
@@ -91,7 +99,7 @@ func (t *tab) follow() {
 	go func() {
 		for t.stale && !t.writer {
 			t.stale = false
-			t.host.load(true)
+			t.host.load(true, "")
 		}
 		t.reading = false
 	}()

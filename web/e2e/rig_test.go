@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -39,6 +40,7 @@ type Page struct {
 	end     context.CancelFunc // closes the tab
 	quit    context.CancelFunc // ends the browser
 	log     *console
+	asked   *atomic.Int64 // how often the browser asked whether to leave
 }
 
 // Start opens the real page in a fresh profile.
@@ -57,7 +59,7 @@ func start(t testing.TB, pkg string, size Size) *Page {
 // prepared is a browser that has not loaded the page yet.
 func prepared(t testing.TB, pkg string, size Size) *Page {
 	t.Helper()
-	p := &Page{t: t, Server: newServer(t, pkg), size: size, Profile: tempDir(t), Down: tempDir(t), log: &console{}}
+	p := &Page{t: t, Server: newServer(t, pkg), size: size, Profile: tempDir(t), Down: tempDir(t), log: &console{}, asked: &atomic.Int64{}}
 	p.launch()
 	t.Cleanup(func() {
 		p.quit()
@@ -119,11 +121,29 @@ func (p *Page) tab() {
 	p.ctx, p.end = chromedp.NewContext(p.browser)
 	p.check("open a tab", chromedp.Do(p.ctx))
 	p.log.listen(p.ctx, p.Server)
+	p.leave()
 	options := []chromedp.EmulateViewportOption{chromedp.EmulateTouch}
 	if p.size.Height > p.size.Width {
 		options = append(options, chromedp.EmulatePortrait)
 	}
 	p.Do("set the screen", chromedp.EmulateViewport(p.size.Width, p.size.Height, options...))
+}
+
+// leave answers the browser's question whether to leave with yes, as a person
+// in a hurry does.
+func (p *Page) leave() {
+	ctx, asked := p.ctx, p.asked
+	questions := chromedp.Events(ctx, page.JavascriptDialogOpening)
+	go func() {
+		for _, err := range questions {
+			if err != nil {
+				return
+			}
+			asked.Add(1)
+			// A page that is gone meanwhile needs no answer.
+			chromedp.Call(ctx, page.HandleJavaScriptDialog, page.HandleJavaScriptDialogParams{Accept: true})
+		}
+	}()
 }
 
 // Load goes to the page's address and waits until it is drawn.

@@ -3,6 +3,8 @@ package e2e
 import (
 	"fmt"
 	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -55,21 +57,91 @@ func TestKillsLoseNothingSaved(t *testing.T) {
 	t.Logf("%d kills, %d edits, none shown as saved was lost", kills, total)
 }
 
-// What is typed is on its way to the disk even when the page goes at once.
-func TestReloadKeepsLastKey(t *testing.T) {
+// A write cut off in the middle costs the browser its database two starts
+// later. All is brought back from the second copy then.
+func TestCutOffWriteIsMended(t *testing.T) {
+	p := StartToy(t, Landscape)
+	addLine(p, "one")
+	p.Kill()
+	cutOff(t, p)
+	p.Open()
+	addLine(p, "two")
+	p.Kill()
+	p.Open()
+	p.WaitText(state, "Everything is back from the second copy")
+	if got := p.Value(line(1)) + " " + p.Value(line(2)); got != "one two" {
+		t.Errorf("the lines are %q, want %q", got, "one two")
+	}
+	addLine(p, "three")
+	p.Kill()
+	p.Open()
+	p.Wait(`document.querySelectorAll("#lines > li").length === 3`)
+	if strings.Contains(p.Text(state), "second copy") {
+		t.Error("it was not mended for good")
+	}
+}
+
+// cutOff puts the beginning of a record behind the log of the browser's
+// database: a head that promises 255 bytes, and ten of them.
+func cutOff(t *testing.T, p *Page) {
+	t.Helper()
+	logs, err := filepath.Glob(filepath.Join(p.Profile, "Default/IndexedDB/*.indexeddb.leveldb/*.log"))
+	if err != nil || len(logs) == 0 {
+		t.Fatalf("the browser keeps its database in another way now (%v): this test has nothing to cut", err)
+	}
+	for _, name := range logs {
+		f, err := os.OpenFile(name, os.O_APPEND|os.O_WRONLY, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := f.Write(append([]byte{0, 0, 0, 0, 255, 0, 1}, make([]byte, 10)...)); err != nil {
+			t.Fatal(err)
+		}
+		if err := f.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// Either copy alone is enough.
+func TestOneCopyIsEnough(t *testing.T) {
+	p := StartToy(t, Landscape)
+	addLine(p, "kept")
+	for _, folder := range []string{"Default/IndexedDB", "Default/WebStorage"} {
+		p.Kill()
+		if _, err := os.Stat(filepath.Join(p.Profile, folder)); err != nil {
+			t.Fatalf("the browser keeps its data in another place now: %v", err)
+		}
+		if err := os.RemoveAll(filepath.Join(p.Profile, folder)); err != nil {
+			t.Fatal(err)
+		}
+		p.Open()
+		p.Wait(fmt.Sprintf(`document.querySelector(%q)?.value === "kept"`, line(1)))
+		p.Wait(`state.dataset.writer === "true"`) // both copies are whole again
+	}
+}
+
+// Leaving in the middle of typing: the browser asks as long as something is
+// not on the disk, and what was typed is there afterwards.
+func TestLeavingKeepsLastKey(t *testing.T) {
 	p := StartToy(t, Landscape)
 	addLine(p, "0")
+	asked := p.asked.Load()
 	for i := range 20 {
 		want := fmt.Sprint("word ", i)
-		p.Do("reload while typing", chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`(() => {
+		// A page that nobody touched is left without asking.
+		p.Type(line(1), "x")
+		Eval[bool](p, fmt.Sprintf(`(() => {
 			const input = document.querySelector("#lines input");
 			for (const c of %q) { input.value += c; input.dispatchEvent(new Event("input", {bubbles: true})); }
 			input.value = %q; input.dispatchEvent(new Event("input", {bubbles: true}));
 			window.left = true;
-			location.reload();
-		})()`, want, want)))
+			setTimeout(() => location.reload());
+			return true;
+		})()`, want, want))
 		p.Wait(fmt.Sprintf(`window.left === undefined && document.querySelector("#lines input")?.value === %q`, want))
 	}
+	t.Logf("asked %d times in 20", p.asked.Load()-asked)
 }
 
 // A second tab reads and follows; it writes once the first is closed.

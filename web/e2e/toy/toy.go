@@ -91,6 +91,9 @@ func (m Model) loaded(msg port.Loaded) Model {
 			m = m.set(string(entry))
 		}
 	}
+	if msg.Restored != "" {
+		m.Say = msg.Restored
+	}
 	if len(msg.Broken) > 0 {
 		m.Say = strings.Join(msg.Broken, " ")
 	}
