@@ -58,6 +58,9 @@ func (m *Model) load(l port.Loaded) []port.Effect {
 	m.now(l.Fresh)
 	m.Device, m.Loaded = l.Device, true
 	m.Screen.Problems = append(m.Screen.Problems, l.Broken...)
+	if l.Restored != "" {
+		m.Screen.Problems = append(m.Screen.Problems, l.Restored)
+	}
 	open := ""
 	if m.Open != nil {
 		open = m.Open.ID
