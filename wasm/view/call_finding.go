@@ -222,12 +222,12 @@ func troubles(o *job.OptionResult) keyed.Item {
 }
 
 // reasonField is the technician's recorded reason, where a verdict asks for
-// one.
+// one: beside the other work, or on the amp as found.
 func reasonField(m app.Model, o *job.OptionResult) keyed.Item {
 	id := o.Option.ID
 	have := m.Open.Job.Reasons[id]
 	below := slices.ContainsFunc(o.Lines, func(l plan.Line) bool { return l.NeedsReason })
-	if !o.Beside.NeedsReason() && !below && have == "" {
+	if !o.Beside.NeedsReason() && !o.Apart.NeedsReason() && !below && have == "" {
 		return keyed.Item{}
 	}
 	f := part.Field{ID: "reason-" + id, Label: "The technician's reason, on record", Value: m.Draft("reason", id, "", have), Act: "reason", For: id, Lines: 2}

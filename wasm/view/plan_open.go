@@ -97,7 +97,7 @@ func planReason(m app.Model, o *job.OptionResult) keyed.Item {
 		below = below || l.Chosen != nil && l.Chosen.Kind == rating.BelowReserve
 	}
 	reason := m.Open.Job.Reasons[o.Option.ID]
-	if !below && reason == "" {
+	if !below && !o.Apart.NeedsReason() && reason == "" {
 		return keyed.Item{}
 	}
 	f := part.Field{ID: "reason-" + slug(o.Option.ID), Label: "Why this all the same?", Act: "reason", For: o.Option.ID, Lines: 2,
