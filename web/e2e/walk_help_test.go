@@ -80,18 +80,39 @@ func (p *Page) find(scope, text string) string {
 	return Eval[string](p, expression)
 }
 
+// Touch taps an element as a person does: once it stands still, and only where
+// nothing lies over it.
+func (p *Page) Touch(selector string) {
+	p.t.Helper()
+	p.Wait(fmt.Sprintf(`new Promise(done => {
+		const at = () => { const e = document.querySelector(%q); if (!e) return null; const r = e.getBoundingClientRect(); return [e, r.x, r.y, r.width, r.height]; };
+		const frame = () => new Promise(r => requestAnimationFrame(() => setTimeout(r)));
+		(async () => {
+			at()?.[0].scrollIntoView({block: "nearest"});
+			const before = at();
+			await frame(); await frame();
+			const after = at();
+			if (!before || !after || !after[3] || before.some((v, i) => v !== after[i])) return done(false);
+			const top = document.elementFromPoint(after[1] + after[3] / 2, after[2] + after[4] / 2);
+			if (!top || !after[0].contains(top)) { after[0].scrollIntoView({block: "center"}); return done(false); }
+			done(true);
+		})();
+	})`, selector))
+	p.Tap(selector)
+}
+
 // TapText touches the first element in sight that matches scope and has text
 // in it.
 func (p *Page) TapText(scope, text string) {
 	p.t.Helper()
-	p.Tap(p.find(scope, text))
+	p.Touch(p.find(scope, text))
 }
 
 // Fill taps an input, puts a text in its place as a keyboard with suggestions
 // or a pasting does, and goes on with the tab key, which commits it.
 func (p *Page) Fill(selector, text string) {
 	p.t.Helper()
-	p.Tap(selector)
+	p.Touch(selector)
 	p.Wait(fmt.Sprintf(`document.activeElement === document.querySelector(%q)`, selector))
 	Eval[bool](p, `(document.activeElement.select(), true)`)
 	p.check("put a text into "+selector, p.within(func(ctx context.Context) error {
@@ -104,14 +125,14 @@ func (p *Page) Fill(selector, text string) {
 // Pressed taps a button that stays down, and waits until it is.
 func (p *Page) Pressed(selector string) {
 	p.t.Helper()
-	p.Tap(selector)
+	p.Touch(selector)
 	p.Wait(fmt.Sprintf(`document.querySelector(%q)?.getAttribute("aria-pressed") === "true"`, selector))
 }
 
 // Turn opens a posture.
 func (p *Page) Turn(posture string) {
 	p.t.Helper()
-	p.Tap(`[data-act="posture"][data-id="` + posture + `"]`)
+	p.Touch(`[data-act="posture"][data-id="` + posture + `"]`)
 	p.Wait(fmt.Sprintf(`document.querySelector("#main-%s") !== null`, posture))
 }
 
@@ -128,7 +149,7 @@ func (p *Page) Unfold(scope, text string) {
 	if Eval[bool](p, fmt.Sprintf(`document.querySelector(%q).parentElement.open`, summary)) {
 		return
 	}
-	p.Tap(summary)
+	p.Touch(summary)
 	p.Wait(fmt.Sprintf(`document.querySelector(%q).parentElement.open`, summary))
 }
 

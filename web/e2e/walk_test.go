@@ -26,8 +26,8 @@ func TestWalk(t *testing.T) {
 	p.Kept()
 	p.Offline()
 
-	p.Tap(`[data-act="jobs"]`)
-	p.Tap(`#jobs-dialog [data-act="job-new"]`)
+	p.Touch(`[data-act="jobs"]`)
+	p.Touch(`#jobs-dialog [data-act="job-new"]`)
 	p.WaitText(".main", "Five steps to a first verdict")
 	p.bringFiles()
 	p.intake()
@@ -51,7 +51,7 @@ func TestWalk(t *testing.T) {
 func (p *Page) bringFiles() {
 	p.t.Helper()
 	p.Turn("plan")
-	p.Tap(`[data-act="plan-leaf"][value="books"]`)
+	p.Touch(`[data-act="plan-leaf"][value="books"]`)
 	p.Give(`#books [data-act="open-file"]`, brought(p.t, "shop.csv", "cards.csv", "tasks.csv", "terms.csv", "K.csv", "R.csv")...)
 	p.Sees("#list-K", "9 rows: 9 read, 0 set aside")
 	p.Sees("#list-R", "4 rows: 4 read, 0 set aside")
@@ -76,7 +76,7 @@ func (p *Page) intake() {
 		p.Fill("#"+f[0], f[1])
 	}
 	p.Pressed(`[id="set-amp/bias--cathode"]`)
-	p.Tap(`label[for="amp-alike"]`)
+	p.Touch(`label[for="amp-alike"]`)
 	p.Wait(`document.getElementById("amp-alike").checked`)
 	for i, c := range [][2]string{{"controls", "999-5723"}, {"speaker", "998741"}} {
 		p.Fill("#code-on", c[0])
@@ -119,7 +119,7 @@ func (p *Page) enterFinding(i int) {
 	if i == 0 {
 		p.BenchPart("findings")
 	}
-	p.Tap(`[data-act="finding-new"]`)
+	p.Touch(`[data-act="finding-new"]`)
 	p.Wait(fmt.Sprintf(`document.activeElement?.id === "finding-seen-%s"`, id))
 	p.Fill("#finding-seen-"+id, f.seen)
 	p.Fill("#finding-place-"+id, f.place)
@@ -135,7 +135,7 @@ func (p *Page) enterFinding(i int) {
 	}
 	p.figuresOf(id)
 	p.Fill("#tasks-"+id+"-search", f.task)
-	p.Tap(fmt.Sprintf(`[data-act="task-attach"][data-id="%s"][data-k="%s"]`, id, f.task))
+	p.Touch(fmt.Sprintf(`[data-act="task-attach"][data-id="%s"][data-k="%s"]`, id, f.task))
 	p.Sees(row+" .bench-finding-head", "way")
 	p.Kept()
 }
@@ -211,7 +211,7 @@ func (p *Page) stand(at, mains string) {
 	for _, s := range []string{"couplers-lifted", "check", "no-load", "off"} {
 		chip := `[data-act="entry"][data-id="state"][data-k="` + s + `"]`
 		if on := Eval[string](p, fmt.Sprintf(`document.querySelector(%q).getAttribute("aria-pressed")`, chip)) == "true"; on != want[s] {
-			p.Tap(chip)
+			p.Touch(chip)
 			p.Wait(fmt.Sprintf(`document.querySelector(%q).getAttribute("aria-pressed") === "%v"`, chip, want[s]))
 		}
 	}
@@ -225,7 +225,7 @@ func (p *Page) say(option string, byKey bool) {
 		Eval[bool](p, fmt.Sprintf(`(document.querySelector(%q).focus(), true)`, button))
 		p.Key(" ")
 	} else {
-		p.Tap(button)
+		p.Touch(button)
 	}
 	p.Wait(fmt.Sprintf(`document.querySelector(%q).getAttribute("aria-pressed") === "true"`, button))
 }
@@ -236,7 +236,7 @@ func (p *Page) keepAs(name string) {
 	p.Unfold("#call-sets", "Keep this choice")
 	p.Fill("#set-name", name)
 	p.TapText("#set-form button", "Keep it")
-	p.Wait(fmt.Sprintf(`document.querySelector("[data-act=pick][data-id=%q]")?.getAttribute("aria-pressed") === "true"`, name))
+	p.Wait(fmt.Sprintf(`document.querySelector('[data-act="pick"][data-id="%s"]')?.getAttribute("aria-pressed") === "true"`, name))
 }
 
 // comesTo waits for the sum at the foot, and for the one with what may be
@@ -267,7 +267,7 @@ func (p *Page) decide() {
 	for _, o := range []string{"T2c", "T3/paper-look", "T7b", "T9"} {
 		p.say(o, false)
 	}
-	p.Tap("#decline-F6")
+	p.Touch("#decline-F6")
 	p.comesTo("806.40", "867.20")
 	p.Sees("#call-F2", "72.00 more labor than T2b")
 	p.Pressed(`[data-act="pick"][data-id="Player"]`)
@@ -280,10 +280,10 @@ func (p *Page) decide() {
 func (p *Page) verdicts() {
 	p.t.Helper()
 	p.Turn("plan")
-	p.Tap(`[data-act="plan-leaf"][value="parts"]`)
-	p.Tap(`[data-act="plan-open"][data-id="T3/film"]`)
+	p.Touch(`[data-act="plan-leaf"][value="parts"]`)
+	p.Touch(`[data-act="plan-open"][data-id="T3/film"]`)
 	p.Sees("#main-plan tbody", "R R-2302", "never offered: over: 445.2 V > 400")
-	p.Tap(`[data-act="plan-open"][data-id="T2b"]`)
+	p.Touch(`[data-act="plan-open"][data-id="T2b"]`)
 	p.Sees("#main-plan tbody", "R R-2201", "below reserve", "1.1 %", "467.4 V")
 	p.Shot("walk-plan")
 	p.TapText(".bears .why", "467.4 V")
@@ -291,7 +291,7 @@ func (p *Page) verdicts() {
 	p.Shot("walk-why")
 	p.TapText("#why-sheet button", "Close")
 	p.Wait(`document.querySelector("dialog") === null`)
-	p.Tap(`[data-act="plan-open"][data-id="T6r"]`)
+	p.Touch(`[data-act="plan-open"][data-id="T6r"]`)
 	p.Sees("#main-plan", "at least 276 Ω", "Takes further over a limit")
 }
 
@@ -319,15 +319,15 @@ func (p *Page) takeBack() {
 	p.t.Helper()
 	p.say("T9", false)
 	p.WaitText(".foot-total", "900.26")
-	p.Tap(`.head [data-act="undo"]`)
+	p.Touch(`.head [data-act="undo"]`)
 	p.WaitText(".foot-total", "836.26")
-	p.Tap(`.head [data-act="redo"]`)
+	p.Touch(`.head [data-act="redo"]`)
 	p.WaitText(".foot-total", "900.26")
 	p.Key("z", chromedp.ModifierCtrl)
 	p.WaitText(".foot-total", "836.26")
 	p.Key("y", chromedp.ModifierCtrl)
 	p.WaitText(".foot-total", "900.26")
-	p.Tap(`.head [data-act="undo"]`)
+	p.Touch(`.head [data-act="undo"]`)
 	p.WaitText(".foot-total", "836.26")
 	p.Kept()
 }
