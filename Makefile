@@ -1,5 +1,6 @@
 # make test   all that must hold at every change
 # make bench  figures against targets; never fails on a clock
+# make pictures  the README's screenshots
 # make long-* the long runs, each with fixed seeds
 SHELL := /bin/bash
 .SHELLFLAGS := -e -o pipefail -c
@@ -14,7 +15,7 @@ NODE = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 NATIVE = $$(go list ./... | grep -v '/web/e2e')
 FUZZTIME ?= 60s
 
-.PHONY: all deps test format vet native wasm site e2e bench long-fuzz long-oracle long-crash long-race long-second-engine
+.PHONY: all deps test format vet native wasm site e2e pictures bench long-fuzz long-oracle long-crash long-race long-second-engine
 
 all: test
 
@@ -49,6 +50,10 @@ site:
 e2e:
 	chromium --version
 	go test -p 1 -count=1 -timeout 900s ./web/e2e
+
+# The pictures of the README, taken anew.
+pictures:
+	LUGWORTH_PICTURES=$(CURDIR)/docs go test -count=1 -run '^TestPictures$$' ./web/e2e
 
 bench:
 	mkdir -p out docs

@@ -345,11 +345,15 @@ func (p *Page) Shot(name string) {
 	if dir == "" {
 		return
 	}
-	p.check("picture", p.within(func(ctx context.Context) error {
-		png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
-		if err != nil {
-			return err
-		}
-		return os.WriteFile(filepath.Join(dir, name+".png"), png, 0o644)
+	p.check("keep a picture", os.WriteFile(filepath.Join(dir, name+".png"), p.Picture(), 0o644))
+}
+
+// Picture is the screen as it is now, as PNG.
+func (p *Page) Picture() (png []byte) {
+	p.t.Helper()
+	p.check("picture", p.within(func(ctx context.Context) (err error) {
+		png, err = chromedp.Run(ctx, chromedp.CaptureScreenshot())
+		return err
 	}))
+	return png
 }
