@@ -1,12 +1,14 @@
 package stress
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
 	"lugworth/core/amp"
 	"lugworth/core/formula"
 	"lugworth/core/limit"
+	"lugworth/core/tube"
 	"lugworth/core/unit"
 	"lugworth/core/why"
 )
@@ -47,37 +49,88 @@ func (m *Model) peak(s *Stress, mains unit.Voltage) {
 		m.scaled(s, m.take(r, "highest at switch-on"), mains, 1, RuleSwitchOn)
 		return
 	}
-	r := m.halfWinding()
+	m.noLoadPeak(s, mains)
+}
+
+// noLoadPeak fills s from the winding that gives the most.
+func (m *Model) noLoadPeak(s *Stress, mains unit.Voltage) {
+	start, found, unread := *s, false, ""
+	for _, w := range m.index.windings {
+		of := start
+		m.windingPeak(&of, w, mains)
+		switch {
+		case of.Missing != "":
+			unread = of.Missing
+		case !found || of.High > s.High:
+			*s, found = of, true
+		}
+	}
+	switch {
+	case !found:
+		s.Missing = cmp.Or(unread, "the high winding was not read without load")
+	case unread != "":
+		s.Doubt = "of another high winding: " + unread
+	}
+}
+
+// windingPeak fills s with the no-load peak behind one winding.
+func (m *Model) windingPeak(s *Stress, w *amp.Position, mains unit.Voltage) {
+	r := m.index.noload[key{w.Ref, RMSVolts}]
 	if r == nil {
 		s.Missing = "the high winding was not read without load"
 		return
 	}
-	m.scaled(s, m.take(r, "one side of the high winding, no load, rms"), mains, float64(formula.PeakOf(1))*m.times(), RulePeak)
+	times, missing := m.times(w)
+	if missing != "" {
+		s.Missing = missing
+		return
+	}
+	m.scaled(s, m.take(r, "one side of the high winding, no load, rms"), mains, float64(formula.PeakOf(1))*times, RulePeak)
 }
 
-// times is 2 behind a doubler, where the sheet says so, else 1.
-func (m *Model) times() float64 {
-	for _, w := range m.index.windings {
-		if w.Extra["times"] == "2" {
-			return 2
+// times is how often the peak of one side counts: 2 behind a doubler, or a
+// bridge over both sides, where the sheet says so; 1 behind other rectifiers.
+func (m *Model) times(w *amp.Position) (n float64, missing string) {
+	switch w.Extra["times"] {
+	case "1":
+		return 1, ""
+	case "2":
+		return 2, ""
+	case "":
+		if m.bridged(w) {
+			return 0, "a rectifier's cathode stands on " + w.Ref + ", as in a bridge: say times=1 or times=2 with the winding"
 		}
+		return 1, ""
 	}
-	return 1
+	return 0, "times=" + w.Extra["times"] + " of " + w.Ref + " is neither 1 nor 2"
 }
 
-func (m *Model) halfWinding() *amp.Reading {
-	for _, w := range m.index.windings {
-		if r := m.index.noload[key{w.Ref, RMSVolts}]; r != nil {
-			return r
+// bridged reports whether a rectifier feeds an outer lead of a winding that
+// has a center tap: then one side may be half of what the capacitors see.
+func (m *Model) bridged(w *amp.Position) bool {
+	if _, tapped := w.Node("ct"); !tapped {
+		return false
+	}
+	for i := range m.in.Amp.Positions {
+		p := &m.in.Amp.Positions[i]
+		k, ok := p.Node("cathode")
+		if !ok || p.Kind != "diode" && p.Role != amp.RectifierTube {
+			continue
+		}
+		for _, n := range w.Nodes {
+			if n.Role != "ct" && n.Name == k {
+				return true
+			}
 		}
 	}
-	return nil
+	return false
 }
 
 // switchOn returns the recorded highest switch-on reading where the rectifier
-// heats slowly and no standby switch can hold the tubes off.
+// heats slowly and no standby switch can hold the tubes off. It holds for the
+// load it was taken under: with other tubes or resistors it says nothing.
 func (m *Model) switchOn() *amp.Reading {
-	if m.in.Amp.Standby || !m.slowRectifier() {
+	if m.in.Amp.Standby || !m.slowRectifier() || len(m.state.Resistors)+len(m.state.Tubes) > 0 {
 		return nil
 	}
 	for _, p := range m.in.Amp.WithRole(amp.Reservoir) {
@@ -97,7 +150,7 @@ func (m *Model) slowRectifier() bool {
 	found := false
 	for _, p := range m.in.Amp.WithRole(amp.RectifierTube) {
 		c, ok := m.in.Cards(p.Type)
-		if !ok || c.Heating != "slow" {
+		if !ok || c.Heating != tube.Slow || !trusted(c, "heating") {
 			return false
 		}
 		found = true
@@ -157,8 +210,12 @@ func (s *Stress) doubtFar(r float64) {
 	}
 }
 
-// doubtMeter marks a figure whose meter error nobody stated.
+// doubtMeter marks a figure whose meter error nobody stated, or with a doubt
+// of its own.
 func (m *Model) doubtMeter(s *Stress, f figure) {
+	if f.odd != "" {
+		s.Doubt = f.odd
+	}
 	if !f.known {
 		s.Doubt = "no meter error is stated with the reading or in the shop sheet"
 	}
@@ -182,35 +239,19 @@ func (m *Model) addBias(s *Stress, p *amp.Position, mains unit.Voltage) {
 		}
 		b := math.Abs(f.amount) * k
 		s.Low, s.Expected, s.High = s.Low+b*(1-f.err), s.Expected+b, s.High+b*(1+f.err)
+		m.doubtMeter(s, f)
 		m.inherit(s, 1)
 		s.Node = why.Found(RuleCoupler, "volts to bear", volts(s.High), s.Node, f.node)
 		return
 	}
-	if m.in.Amp.Bias != CathodeBias && m.onOutputGrid(p) {
+	if m.in.Amp.Bias != CathodeBias && !m.index.grids.clear(p) {
 		s.Doubt = "the negative bias on its far side was not read"
 	}
 }
 
-// onOutputGrid reports whether a lead of the position stands on the grid of
-// an output tube.
-func (m *Model) onOutputGrid(p *amp.Position) bool {
-	for _, t := range m.outputTubes() {
-		g, ok := t.Node("grid")
-		for _, n := range p.Nodes {
-			if ok && n.Name == g {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // bypass fills s with the volts of the cathode the capacitor stands on.
 func (m *Model) bypass(s *Stress, p *amp.Position, mains unit.Voltage) {
-	n, ok := p.Node("plus")
-	if !ok {
-		n, ok = p.Node("a")
-	}
+	n, ok := cathodeOf(p)
 	r := m.index.loaded[key{n, Volts}]
 	if !ok || r == nil {
 		s.Missing = "the cathode this capacitor stands on was not read"
@@ -228,11 +269,26 @@ func (m *Model) bypass(s *Stress, p *amp.Position, mains unit.Voltage) {
 	}
 }
 
+// cathodeOf returns the one node of a bypass that is not the chassis. Between
+// two live nodes no single reading says what it bears.
+func cathodeOf(p *amp.Position) (node string, ok bool) {
+	for _, n := range p.Nodes {
+		if n.Name == chassis {
+			continue
+		}
+		if ok {
+			return "", false
+		}
+		node, ok = n.Name, true
+	}
+	return node, ok
+}
+
 // bypassAfter carries the cathode volts to a changed cathode resistor: the
 // current falls by f, the resistance rises.
 func (m *Model) bypassAfter(s *Stress, t *amp.Position) {
-	if m.replaced(t) {
-		s.Doubt = ended
+	if m.replaced() {
+		s.Doubt = m.endedBy()
 		return
 	}
 	d, ok, missing := m.cathodeChange(t)

@@ -6,6 +6,7 @@ import (
 	"lugworth/core/amp"
 	"lugworth/core/formula"
 	"lugworth/core/limit"
+	"lugworth/core/tube"
 	"lugworth/core/unit"
 	"lugworth/core/why"
 )
@@ -41,6 +42,12 @@ func (m *Model) cathodeChange(t *amp.Position) (d change, ok bool, missing strin
 	if was.missing != "" {
 		return d, false, was.missing
 	}
+	if missing := m.alone(t, p); missing != "" {
+		return d, false, missing
+	}
+	if was.odd != "" {
+		return d, false, was.odd
+	}
 	f1, err1 := formula.CathodeResistorFactor(low, unit.Resistance(was.amount), unit.Resistance(c.Ohms))
 	f2, err2 := formula.CathodeResistorFactor(high, unit.Resistance(was.amount), unit.Resistance(c.Ohms))
 	if err := errors.Join(err1, err2); err != nil {
@@ -60,7 +67,16 @@ func (m *Model) transconductance(t *amp.Position, n int) (low, high unit.Conduct
 	if !ok || c.GmLow <= 0 || c.GmHigh < c.GmLow {
 		return 0, 0, "", "the card of " + t.Type + " gives no ends of transconductance, so the effect of the resistor cannot be told"
 	}
+	if !trusted(c, "gm low") || !trusted(c, "gm high") {
+		return 0, 0, "", "the transconductance of " + t.Type + " is from memory: enter it from a sheet you hold"
+	}
 	return unit.Conductance(c.GmLow * float64(n)), unit.Conductance(c.GmHigh * float64(n)), "card " + c.Type, ""
+}
+
+// trusted reports whether a card has a value from more than memory.
+func trusted(c tube.Card, quantity string) bool {
+	v, ok := c.Value(quantity)
+	return ok && v.Mark != limit.Memory
 }
 
 // ends prints the two ends of a factor.
@@ -124,8 +140,12 @@ func (m *Model) Resistor(p *amp.Position, mains unit.Voltage, scenario string) S
 		s.Missing = "the drop over " + p.Ref + " was not read"
 		return s
 	}
-	fv := m.take(v, "cathode volts")
-	f := product(fv, figure{amount: v.Amount / r.amount, err: quotientErr(fv.err, r.err), known: r.known, node: r.node}, RuleResistorWatts, "resistor dissipation as read")
+	fv := m.working(v, "cathode volts")
+	if fv.missing != "" {
+		s.Missing = fv.missing
+		return s
+	}
+	f := product(fv, figure{amount: v.Amount / r.amount, err: quotientErr(fv.err, r.err), known: r.known, odd: r.odd, node: r.node}, RuleResistorWatts, "resistor dissipation as read")
 	m.ends(&s, &amp.Position{}, f, mains, 2, 3, RuleWattsEnds)
 	if d, ok, missing := m.cathodeChange(t); missing != "" {
 		s.Doubt = missing
@@ -135,8 +155,8 @@ func (m *Model) Resistor(p *amp.Position, mains unit.Voltage, scenario string) S
 		s.Expected, s.Cause = (s.Low+s.High)/2, d.option
 		s.Node = why.Found(RuleBigger, "after the change", watts(s.High), s.Node, d.node)
 	}
-	if m.replaced(t) {
-		s.Doubt = ended
+	if m.replaced() {
+		s.Doubt = m.endedBy()
 	}
 	return s
 }

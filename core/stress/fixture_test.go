@@ -6,6 +6,7 @@ import (
 
 	"lugworth/core/amp"
 	"lugworth/core/intake"
+	"lugworth/core/limit"
 	"lugworth/core/tube"
 	"lugworth/core/unit"
 )
@@ -87,14 +88,23 @@ func cards(slow bool) func(string) (tube.Card, bool) {
 	return func(t string) (tube.Card, bool) {
 		switch {
 		case t == "6V6GT":
-			return tube.Card{Type: t, GmLow: 0.003, GmHigh: 0.005}, true
+			return tube.Card{Type: t, GmLow: 0.003, GmHigh: 0.005, Values: stated("gm low", "gm high")}, true
 		case t == "5U4GB" && slow:
-			return tube.Card{Type: t, Heating: "slow"}, true
+			return tube.Card{Type: t, Heating: "slow", Values: stated("heating")}, true
 		case t == "5U4GB":
 			return tube.Card{Type: t, Heating: "direct"}, true
 		}
 		return tube.Card{}, false
 	}
+}
+
+// stated are values of a card that are from more than memory.
+func stated(names ...string) []tube.Value {
+	var out []tube.Value
+	for _, n := range names {
+		out = append(out, tube.Value{Quantity: n, Mark: limit.User})
+	}
+	return out
 }
 
 func model(a *amp.Amp) *Model {

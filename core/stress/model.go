@@ -2,6 +2,8 @@ package stress
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
 
 	"lugworth/core/amp"
@@ -49,8 +51,10 @@ type index struct {
 	chart                   unit.Voltage // the mains of the as-found chart
 	nodes                   map[string]string
 	windings                []*amp.Position
-	tubes                   []*amp.Position // output tubes
-	cathodes                []*amp.Position // resistors under their cathodes
+	tubes                   []*amp.Position       // output tubes
+	cathodes                []*amp.Position       // resistors under their cathodes
+	odd                     map[*amp.Reading]bool // read more than once, and not alike
+	grids                   *grids
 }
 
 func newIndex(a *amp.Amp) *index {
@@ -58,6 +62,7 @@ func newIndex(a *amp.Amp) *index {
 		loaded: map[key]*amp.Reading{}, noload: map[key]*amp.Reading{}, highest: map[key]*amp.Reading{},
 		nodes: map[string]string{}, windings: a.WithRole(amp.HighWinding),
 		tubes: a.WithRole(amp.OutputTube), cathodes: a.WithRole(amp.CathodeResistor),
+		odd: map[*amp.Reading]bool{}, grids: newGrids(a),
 	}
 	for i := range a.Positions {
 		p := &a.Positions[i]
@@ -98,7 +103,7 @@ func begins(r *amp.Reading) bool {
 }
 
 func (x *index) add(r *amp.Reading) {
-	if !begins(r) {
+	if !begins(r) || r.Has(amp.Off) && r.Quantity != Ohms {
 		return
 	}
 	m := x.loaded
@@ -109,11 +114,25 @@ func (x *index) add(r *amp.Reading) {
 		m = x.noload
 	}
 	for _, k := range x.keys(r) {
-		if old, ok := m[k]; ok && old.Mains == x.chart && r.Mains != x.chart {
+		old, ok := m[k]
+		if ok && old.Mains == x.chart && r.Mains != x.chart {
 			continue
+		}
+		if ok && apart(old, r) {
+			x.odd[r] = true
 		}
 		m[k] = r
 	}
+}
+
+// apart reports whether two readings of one thing at one mains differ by more
+// than their meters and last figures allow, and one percent.
+func apart(a, b *amp.Reading) bool {
+	if a.Mains != b.Mains || a.Tap != b.Tap {
+		return false
+	}
+	room := math.Abs(a.Amount)*(a.Meter+0.005) + math.Abs(b.Amount)*(b.Meter+0.005) + a.Step + b.Step
+	return math.Abs(a.Amount-b.Amount) > room
 }
 
 // keys gives the names a reading answers to: as written, and for volts the
@@ -157,6 +176,7 @@ type figure struct {
 	amount  float64
 	err     float64 // relative error by the meter
 	known   bool    // whether that error was stated anywhere
+	odd     string  // why nothing better than not proven may rest on it
 	reading *amp.Reading
 	node    *why.Node
 	missing string
@@ -172,8 +192,35 @@ func (m *Model) take(r *amp.Reading, label string) figure {
 	if !r.Stated {
 		f.err, f.known = m.in.Meter, m.in.MeterKnown
 	}
+	if m.index.odd[r] {
+		f.odd = r.At + " was read more than once at this mains, and not alike: keep the reading that holds"
+	}
 	f.node = why.Given(label, unit.Quantity{Amount: r.Amount, Unit: r.Unit}, "reading "+r.ID)
 	return f
+}
+
+// working is take for what must read above nothing in a stage that works.
+func (m *Model) working(r *amp.Reading, label string) figure {
+	if r.Amount <= 0 {
+		return lacking("%s of %s was read as %s: no working figure, read it again", label, r.At, unit.Quantity{Amount: r.Amount, Unit: r.Unit})
+	}
+	return m.take(r, label)
+}
+
+// rest gives a figure what it inherits from those it is made of.
+func (f *figure) rest(on ...figure) {
+	f.known = true
+	for _, o := range on {
+		f.known = f.known && o.known
+		if f.odd == "" {
+			f.odd = o.odd
+		}
+	}
+}
+
+// together reports whether two readings were taken at one mains on one tap.
+func (m *Model) together(a, b *amp.Reading) bool {
+	return a.Mains == b.Mains && m.tapAt(a.Tap) == m.tapAt(b.Tap)
 }
 
 // ratio carries a reading from its own mains and tap to another mains on the
@@ -182,11 +229,7 @@ func (m *Model) ratio(r *amp.Reading, mains unit.Voltage) (float64, *why.Node, s
 	if r.Mains <= 0 {
 		return 0, nil, fmt.Sprintf("reading %s has no mains beside it", r.ID)
 	}
-	at, err := m.tapVolts(r.Tap)
-	if err != "" {
-		return 0, nil, err
-	}
-	now, err := m.tapVolts(m.state.Tap)
+	at, now, err := m.tapPair(r.Tap)
 	if err != "" {
 		return 0, nil, err
 	}
@@ -215,7 +258,22 @@ func (m *Model) tapAt(tap string) string {
 
 func (m *Model) tapNow() string { return m.tapAt(m.state.Tap) }
 
+// tapPair returns the volts of the tap at a reading and of the tap in use.
+// One that is known beside one that is not gives no ratio.
+func (m *Model) tapPair(tap string) (at, now float64, missing string) {
+	if (m.tapAt(tap) == "") != (m.tapNow() == "") {
+		return 0, 0, "the mains tap as found is not known"
+	}
+	if at, missing = m.tapVolts(tap); missing != "" {
+		return 0, 0, missing
+	}
+	now, missing = m.tapVolts(m.state.Tap)
+	return at, now, missing
+}
+
 // tapVolts returns the volts a tap is marked for, 1 where the amp has none.
+// Only a tap the amp is said to have counts: a mistyped one would scale every
+// figure down.
 func (m *Model) tapVolts(tap string) (float64, string) {
 	tap = m.tapAt(tap)
 	if tap == "" {
@@ -227,6 +285,9 @@ func (m *Model) tapVolts(tap string) (float64, string) {
 	v, err := strconv.ParseFloat(tap, 64)
 	if err != nil || !(v > 0 && v <= 1000) {
 		return 0, fmt.Sprintf("mains tap %q is not a voltage", tap)
+	}
+	if tap != m.in.Amp.Tap && !slices.Contains(m.in.Amp.Taps, tap) {
+		return 0, fmt.Sprintf("mains tap %q is not among the taps of the amp", tap)
 	}
 	return v, ""
 }

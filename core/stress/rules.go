@@ -41,6 +41,10 @@ var (
 		Name: "screen dissipation", Says: "Volts from screen to cathode times screen current.",
 		Formula: "Pg2 = (Vg2 − Vk) · Ig2", Source: "definition",
 	}
+	RuleBothWatts = &why.Rule{
+		Name: "plate and screen together", Says: "The heat of both electrodes, where the sheet limits their sum.",
+		Formula: "P = Pa + Pg2", Source: "definition",
+	}
 	RuleWattsEnds = &why.Rule{
 		Name: "dissipation with the mains", Says: "Where the bias follows the mains, dissipation rises between the square and the two-and-a-half power of the mains ratio.",
 		Formula: "P1 · r² … P1 · r^2.5", Source: "current between proportional and three-halves law; our own judgment",

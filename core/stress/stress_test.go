@@ -345,8 +345,8 @@ func TestOtherTubesEndTheFigures(t *testing.T) {
 	if s := m.Tube(find(t, a, "V3"), limit.PlateVolts, 127, Top); !s.Ended() || s.High != 0 {
 		t.Errorf("plate volts %g, %q: want ended", s.High, s.Missing)
 	}
-	if s := m.Tube(find(t, a, "V4"), limit.PlateVolts, 127, Top); s.Ended() {
-		t.Error("the tube that stays has ended too")
+	if s := m.Tube(find(t, a, "V4"), limit.PlateVolts, 127, Top); !s.Ended() {
+		t.Error("the tube that stays shares bias and supply, and has not ended")
 	}
 	if s := m.Blocking(find(t, a, "C1"), 127, Cold); s.Missing != "" || s.Doubt != "" {
 		t.Errorf("the no-load peak rests on no tube: %q %q", s.Missing, s.Doubt)

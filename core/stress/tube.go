@@ -1,8 +1,12 @@
 package stress
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
+	"strings"
 
 	"lugworth/core/amp"
 	"lugworth/core/formula"
@@ -11,14 +15,27 @@ import (
 	"lugworth/core/why"
 )
 
-// ended is the reason on every figure of an output stage whose tubes change.
-const ended = "other output tubes are fitted: read the stage again"
+// The reasons on every figure of an output stage whose tubes change.
+const (
+	ended     = "other output tubes are fitted: read the stage again"
+	endedFeed = "another rectifier is fitted: read the stage again"
+)
 
 func (m *Model) outputTubes() []*amp.Position { return m.index.tubes }
 
-func (m *Model) replaced(t *amp.Position) bool {
-	_, ok := m.state.Tubes[t.Ref]
-	return ok
+// replaced reports whether other tubes are fitted that the figures of the
+// stage rest on: one output tube moves the bias and the supply of all, another
+// rectifier the supply.
+func (m *Model) replaced() bool { return len(m.state.Tubes) > 0 }
+
+// endedBy says which tubes ended the figures.
+func (m *Model) endedBy() string {
+	for ref := range m.state.Tubes {
+		if p, ok := m.in.Amp.Find(ref); ok && p.Role == amp.OutputTube {
+			return ended
+		}
+	}
+	return endedFeed
 }
 
 // Tube returns one figure of an output tube at the given mains: plate volts,
@@ -44,22 +61,40 @@ func (m *Model) Tube(t *amp.Position, q limit.Quantity, mains unit.Voltage, scen
 	case limit.ScreenWatts:
 		s.Unit = unit.Watt
 		m.tubeWatts(&s, t, "screen", mains)
+	case limit.BothWatts:
+		s.Unit = unit.Watt
+		m.bothWatts(&s, t, mains)
 	case limit.CathodeCurrent:
 		s.Unit = unit.Ampere
 		m.tubeCurrent(&s, t, mains)
 	default:
 		s.Missing = "no reading says this"
 	}
-	if s.Missing == "" && m.replaced(t) {
-		s.Doubt, s.Cause = ended, ""
+	if s.Missing == "" && s.Doubt == "" {
+		s.Doubt = m.otherwise()
+	}
+	if s.Missing == "" && m.replaced() {
+		s.Doubt, s.Cause = m.endedBy(), ""
 		s.Interval, s.Inherited = unit.Interval{}, 0
-		s.Missing = ended
+		s.Missing = s.Doubt
 	}
 	return s
 }
 
+// otherwise says which change of the stage no first-order rule follows.
+func (m *Model) otherwise() string {
+	for _, ref := range sortedRefs(m.state.Resistors) {
+		if p, ok := m.in.Amp.Find(ref); ok && p.Role != amp.CathodeResistor {
+			return ref + " gets another value: read the stage again"
+		}
+	}
+	return ""
+}
+
+func sortedRefs(m map[string]Change) []string { return slices.Sorted(maps.Keys(m)) }
+
 // Ended reports whether a figure ended because other tubes are fitted.
-func (s Stress) Ended() bool { return s.Missing == ended }
+func (s Stress) Ended() bool { return s.Missing == ended || s.Missing == endedFeed }
 
 // toCathode returns the volts of an electrode to the cathode, as read.
 func (m *Model) toCathode(t *amp.Position, electrode string) (figure, figure) {
@@ -72,10 +107,11 @@ func (m *Model) toCathode(t *amp.Position, electrode string) (figure, figure) {
 		return k, k
 	}
 	e := m.take(r, electrode+" volts")
-	if k.reading != nil && k.reading.Mains != r.Mains {
+	if k.reading != nil && !m.together(k.reading, r) {
 		return lacking("%s and cathode of %s were read at different mains", electrode, t.Ref), k
 	}
-	d := figure{amount: e.amount - k.amount, reading: r, known: e.known && k.known}
+	d := figure{amount: e.amount - k.amount, reading: r}
+	d.rest(e, k)
 	if d.amount <= 0 {
 		return lacking("the %s of %s reads no higher than its cathode: read both again", electrode, t.Ref), k
 	}
@@ -119,12 +155,14 @@ func (m *Model) tubeVolts(s *Stress, t *amp.Position, electrode string, mains un
 
 // rise adds what the supply recovers under the lighter load.
 func (m *Model) rise(s *Stress, t *amp.Position, electrode string, d change, mains unit.Voltage) {
-	peak := m.Peak(mains)
+	peak := Stress{Quantity: limit.DCVolts, Scenario: Cold, Mains: mains, Unit: unit.Volt}
+	m.noLoadPeak(&peak, mains)
 	r := m.read(t.Ref, electrode, Volts)
 	if peak.Missing != "" {
 		s.Doubt = "how far the supply recovers is not known: " + peak.Missing
 		return
 	}
+	s.Doubt = cmp.Or(s.Doubt, peak.Doubt)
 	k, _, _ := m.ratio(r, mains)
 	up := (1 - d.least) * (peak.High - r.Amount*k)
 	if up <= 0 {
@@ -141,12 +179,15 @@ func (m *Model) rise(s *Stress, t *amp.Position, electrode string, d change, mai
 // an average over tubes not known to draw alike.
 func (m *Model) current(t *amp.Position) (figure, bool) {
 	if r := m.read(t.Ref, "cathode", Current); r != nil {
-		return m.take(r, "cathode current"), false
+		return m.working(r, "cathode current"), false
 	}
 	v := m.read(t.Ref, "cathode", Volts)
 	res, shared := m.cathodeResistor(t)
 	if v == nil || res == nil {
 		return lacking("cathode current of %s cannot be told: neither it nor the drop over a cathode resistor was read", t.Ref), false
+	}
+	if missing := m.alone(t, res); missing != "" {
+		return lacking("%s", missing), false
 	}
 	fv := m.take(v, "cathode volts")
 	fr := m.resistance(res)
@@ -157,7 +198,8 @@ func (m *Model) current(t *amp.Position) (figure, bool) {
 	if err != nil {
 		return lacking("%s", err), false
 	}
-	f := figure{amount: float64(ik), reading: v, err: quotientErr(fv.err, fr.err), known: fv.known && fr.known}
+	f := figure{amount: float64(ik), reading: v, err: quotientErr(fv.err, fr.err)}
+	f.rest(fv, fr)
 	f.node = why.Found(RuleCathodeCurrent, "cathode current as read", amps(f.amount), fv.node, fr.node,
 		why.Given("tubes on the resistor", why.Text(fmt.Sprint(shared)), "sheet "+res.Ref))
 	return f, shared > 1 && !m.in.Amp.Alike
@@ -178,7 +220,7 @@ func (m *Model) Idle(t *amp.Position) (cathode, plate unit.Current, ok bool) {
 // and how many output tubes stand on it.
 func (m *Model) cathodeResistor(t *amp.Position) (*amp.Position, int) {
 	node, ok := t.Node("cathode")
-	if !ok {
+	if !ok || node == chassis {
 		return nil, 0
 	}
 	shared := 0
@@ -197,8 +239,44 @@ func (m *Model) cathodeResistor(t *amp.Position) (*amp.Position, int) {
 	return nil, shared
 }
 
+// alone says why the resistor's drop does not tell the tubes' current: it must
+// be the only way from the cathode's node to the chassis.
+func (m *Model) alone(t, res *amp.Position) string {
+	node, _ := t.Node("cathode")
+	if !standsOn(res, chassis) {
+		return res.Ref + " does not run from the cathode to the chassis, so its drop alone does not tell the current"
+	}
+	for i := range m.in.Amp.Positions {
+		p := &m.in.Amp.Positions[i]
+		if p.Ref != res.Ref && passes(p) && standsOn(p, node) {
+			return p.Ref + " stands beside " + res.Ref + " on the cathode, so the drop alone does not tell the current"
+		}
+	}
+	return ""
+}
+
+const chassis = "0"
+
+func standsOn(p *amp.Position, node string) bool {
+	return slices.ContainsFunc(p.Nodes, func(n amp.Node) bool { return n.Name == node })
+}
+
+// passes reports whether a part may carry direct current, and is no tube.
+func passes(p *amp.Position) bool {
+	switch p.Role {
+	case amp.Reservoir, amp.Smoothing, amp.Coupler, amp.Bypass, amp.BiasCapacitor, amp.LineToChassis, amp.OutputTube:
+		return false
+	}
+	switch p.Kind {
+	case "triode", "pentode", "beam", "electrolytic":
+		return false
+	}
+	return p.Spec.Unit != unit.Farad && !strings.HasSuffix(p.Kind, "capacitor")
+}
+
 // resistance returns the ohms of a position: as measured with power off, else
-// as marked, with its marked tolerance as the error.
+// as marked, with its marked tolerance as the error. Marked ohms may have
+// drifted since: nothing is proven by them.
 func (m *Model) resistance(p *amp.Position) figure {
 	if r := m.index.loaded[key{p.Ref, Ohms}]; r != nil {
 		return m.take(r, "resistance as measured")
@@ -206,6 +284,7 @@ func (m *Model) resistance(p *amp.Position) figure {
 	if len(p.Spec.Values) == 1 && p.Spec.Unit == unit.Ohm && p.Spec.Tolerance.Stated {
 		t := p.Spec.Tolerance
 		return figure{amount: p.Spec.Values[0], err: math.Max(t.Plus, t.Minus), known: true,
+			odd:  p.Ref + " was not measured with the power off: it may have drifted from its marking",
 			node: why.Given("resistance as marked", unit.Quantity{Amount: p.Spec.Values[0], Unit: unit.Ohm}, "sheet "+p.Ref)}
 	}
 	return lacking("%s was not measured and its tolerance is not known", p.Ref)
@@ -220,7 +299,7 @@ func (m *Model) screenCurrent(t *amp.Position) figure {
 	if r == nil {
 		return lacking("screen current of %s was not read", t.Ref)
 	}
-	return m.take(r, "screen current")
+	return m.working(r, "screen current")
 }
 
 // dissipation returns plate or screen watts at the reading.
@@ -234,11 +313,17 @@ func (m *Model) dissipation(t *amp.Position, electrode string) (f figure, averag
 		if g2.missing != "" {
 			return g2, false
 		}
+		if !m.together(v.reading, g2.reading) {
+			return lacking("screen volts and screen current of %s were read at different mains", t.Ref), false
+		}
 		return product(v, g2, RuleScreenWatts, "screen dissipation as read"), false
 	}
 	k, average := m.current(t)
 	if k.missing != "" {
 		return k, false
+	}
+	if !m.together(v.reading, k.reading) || g2.missing == "" && !m.together(v.reading, g2.reading) {
+		return lacking("volts and currents of %s were read at different mains", t.Ref), false
 	}
 	i := k
 	if g2.missing == "" {
@@ -247,7 +332,7 @@ func (m *Model) dissipation(t *amp.Position, electrode string) (f figure, averag
 			return lacking("the screen current of %s reads no less than its cathode current: read both again", t.Ref), false
 		}
 		i.err = (k.amount*k.err + g2.amount*g2.err) / i.amount
-		i.known = k.known && g2.known
+		i.rest(k, g2)
 	}
 	f = product(v, i, RulePlateWatts, "plate dissipation as read")
 	f.node.From = append(f.node.From[:1:1], k.node)
@@ -260,7 +345,8 @@ func (m *Model) dissipation(t *amp.Position, electrode string) (f figure, averag
 }
 
 func product(v, i figure, rule *why.Rule, label string) figure {
-	w := figure{amount: v.amount * i.amount, err: productErr(v.err, i.err), known: v.known && i.known, reading: v.reading}
+	w := figure{amount: v.amount * i.amount, err: productErr(v.err, i.err), reading: v.reading}
+	w.rest(v, i)
 	w.node = why.Found(rule, label, watts(w.amount), v.node, i.node)
 	return w
 }
@@ -288,6 +374,21 @@ func (m *Model) tubeWatts(s *Stress, t *amp.Position, electrode string, mains un
 	if average && s.Doubt == "" {
 		s.Doubt = "an average: the tubes on the shared resistor are not stated to draw alike"
 	}
+}
+
+// bothWatts fills s with plate and screen watts together.
+func (m *Model) bothWatts(s *Stress, t *amp.Position, mains unit.Voltage) {
+	plate := Stress{Subject: t.Ref, Unit: unit.Watt}
+	screen := plate
+	m.tubeWatts(&plate, t, "plate", mains)
+	m.tubeWatts(&screen, t, "screen", mains)
+	s.Missing, s.Doubt = cmp.Or(plate.Missing, screen.Missing), cmp.Or(plate.Doubt, screen.Doubt)
+	if s.Missing != "" {
+		return
+	}
+	s.Low, s.Expected, s.High = plate.Low+screen.Low, plate.Expected+screen.Expected, plate.High+screen.High
+	s.Inherited, s.Cause = plate.Inherited+screen.Inherited, plate.Cause
+	s.Node = why.Found(RuleBothWatts, "plate and screen watts", watts(s.High), plate.Node, screen.Node)
 }
 
 func (m *Model) tubeCurrent(s *Stress, t *amp.Position, mains unit.Voltage) {
