@@ -2,6 +2,8 @@ package job_test
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -21,6 +23,13 @@ func TestLargeJob(t *testing.T) {
 	for _, l := range b.Lists {
 		if len(l.Offers) != largeRows {
 			t.Fatalf("%s: %d offers, want %d: %v", l.Name, len(l.Offers), largeRows, l.Aside[:min(3, len(l.Aside))])
+		}
+	}
+	if dir := os.Getenv("LUGWORTH_LARGE"); dir != "" { // for the browser's benchmark
+		for _, f := range append(largeFiles(), job.File{Name: "large.job.json", Data: largeRecords(t)}) {
+			if err := os.WriteFile(filepath.Join(dir, filepath.Base(f.Name)), f.Data, 0o666); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 	r := job.Derive(j, b, "")

@@ -32,6 +32,29 @@ func Fold(s record.State, chain bool) *Job {
 	d.amp()
 	d.findings()
 	d.options()
+	d.job.settled = len(d.job.Problems)
+	d.choices()
+	d.notices()
+	return d.job
+}
+
+// choosing are the kinds a yes or no writes, besides the facts themselves.
+var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true}
+
+// After returns the job that Fold makes of a state with further records of
+// the given kinds. Where they only choose among what the job knows, its facts
+// are not read again.
+func (j *Job) After(s record.State, kinds ...string) *Job {
+	for _, k := range kinds {
+		if !choosing[k] {
+			return Fold(s, j.Chain)
+		}
+	}
+	next := *j
+	next.State, next.Reasons = s, map[string]string{}
+	next.Problems = j.Problems[:j.settled:j.settled]
+	next.Sets = nil
+	d := decoder{job: &next}
 	d.choices()
 	d.notices()
 	return d.job
@@ -109,8 +132,11 @@ func (d *decoder) intake() {
 			Marked:   unit.Voltage(d.number(KindMains, "", "marked", m.Marked, unit.Volt)),
 			How:      m.How, Record: "mains as declared",
 		}
-		if j.Mains.High > 0 && j.Mains.Low > j.Mains.High {
+		switch {
+		case j.Mains.High > 0 && j.Mains.Low > j.Mains.High:
 			d.problem(KindMains, "", "low", m.Low, fmt.Errorf("the low end %q is above the high end %q, so no range counts as declared", m.Low, m.High))
+		case j.Mains.Low > 0 && j.Mains.High > 0 && !j.Mains.Declared():
+			d.problem(KindMains, "", "high", m.High, fmt.Errorf("the range %q to %q does not hold the measured %q, or is no public supply: no range counts as declared", m.Low, m.High, m.Measured))
 		}
 	}
 }

@@ -76,6 +76,8 @@ type Job struct {
 	State         record.State
 	Chain         bool // false for a hand-written file
 	Broken        bool // its chain does not hold
+
+	settled int // how many of Problems are of the facts, before the choices
 }
 
 // A Set is a named choice of options.

@@ -22,7 +22,9 @@ const (
 	largeUndecided              = 16
 )
 
-var largeBooks = sync.OnceValue(func() *job.Books {
+var largeBooks = sync.OnceValue(func() *job.Books { return job.OpenBooks(nil, largeFiles()) })
+
+func largeFiles() []job.File {
 	files := []job.File{
 		{Name: "shop.csv", Data: []byte("key,value,source\nname,Large,test\ncurrency,USD,test\nrate,80.00,test\nfee,80.00,test\nmarkup,25,test\ntax,8.00,test\ntax_on,parts,test\nsubcontract_markup,10,test\nallowance,10,test\nreserve,5,test\nmeter_percent,0,test\ndate_test,longest-lead,test\n")},
 		{Name: "cards.csv", Data: []byte("type,aliases,kind,quantity,value,unit,system,source,mark\n6L6GC,,beam,plate volts,500,V,,test,user\n6L6GC,,beam,screen volts,450,V,,test,user\n6L6GC,,beam,plate watts,30,W,,test,user\n6L6GC,,beam,screen watts,5,W,,test,user\n6L6GC,,beam,heater volts,6.3 ±10%,V,,test,user\n6L6GC,,beam,gm low,0.003,S,,test,user\n6L6GC,,beam,gm high,0.006,S,,test,user\n5U4GB,,rectifier,first capacitor,40,µF,,test,user\n")},
@@ -35,8 +37,8 @@ var largeBooks = sync.OnceValue(func() *job.Books {
 	for l := range largeLists {
 		files = append(files, job.File{Name: fmt.Sprintf("lists/L%d.csv", l), Data: largeList(l)})
 	}
-	return job.OpenBooks(nil, files)
-})
+	return files
+}
 
 // largeList is one price list: capacitors, resistors and sundries over the
 // usual values, prices spread by rule.
@@ -77,6 +79,15 @@ type fields = map[string]any
 // best choice; the others are musts.
 func largeJob(t testing.TB) *job.Job {
 	t.Helper()
+	file, err := record.Read(largeRecords(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return job.Read(file)
+}
+
+func largeRecords(t testing.TB) []byte {
+	t.Helper()
 	var records []fields
 	add := func(kind string, body fields) { records = append(records, fields{"kind": kind, "body": body}) }
 	add("job", fields{"number": "L-1", "title": "Large"})
@@ -110,11 +121,7 @@ func largeJob(t testing.TB) *job.Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	file, err := record.Read(data)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return job.Read(file)
+	return data
 }
 
 // largeOption is one option: every second one names its offer, as a plan does

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -437,6 +439,30 @@ func TestGreaterReserveIsNeverKinder(t *testing.T) {
 		}
 		if least == most {
 			t.Errorf("%s: no reserve changes anything", name)
+		}
+	}
+}
+
+// A job read on after a choice is the job read from the start.
+func TestAfterIsFold(t *testing.T) {
+	for _, name := range []string{"drover", "tern"} {
+		data, err := os.ReadFile("../../testdata/jobs/" + name + ".txtar")
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := job.OpenCase(name, data, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := c.File.Records
+		for cut := len(all) / 2; cut < len(all); cut++ {
+			before := job.Fold(record.Fold(all[:cut], job.FoldKinds...), true)
+			after := record.Fold(all[:cut+1], job.FoldKinds...)
+			got, want := before.After(after, all[cut].Kind), job.Fold(after, true)
+			got.State, want.State = record.State{}, record.State{}
+			if !reflect.DeepEqual(got, want) {
+				t.Fatalf("%s, after record %s (%s):\n got %+v\nwant %+v", name, all[cut].ID, all[cut].Kind, got, want)
+			}
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -8,6 +9,8 @@ import (
 	"lugworth/core/plan"
 	"lugworth/core/rating"
 	"lugworth/core/stress"
+	"lugworth/core/tube"
+	"lugworth/core/unit"
 )
 
 // world is the amp under one choice: its model, and the lines of options
@@ -48,7 +51,8 @@ func newWorlds(j *Job, d *plan.Desk, m *stress.Model) *worlds {
 		acts: make([]act, len(j.Options)), moves: map[string]bool{}}
 	roles := map[string]*amp.Position{}
 	for i := range j.Amp.Positions {
-		if p := &j.Amp.Positions[i]; p.Role == amp.CathodeResistor || p.Role == amp.OutputTube {
+		switch p := &j.Amp.Positions[i]; p.Role {
+		case amp.CathodeResistor, amp.ScreenResistor, amp.OutputTube, amp.RectifierTube:
 			roles[p.Ref] = p
 		}
 	}
@@ -77,25 +81,53 @@ func (w *worlds) act(o *plan.Option, roles map[string]*amp.Position) act {
 			at, ok := roles[ref]
 			switch {
 			case !ok:
-			case at.Role == amp.OutputTube:
+			case at.Role == amp.OutputTube, at.Role == amp.RectifierTube && !w.sameTube(p, at):
 				a.tubes = append(a.tubes, ref)
+			case at.Role == amp.RectifierTube, at.Role == amp.ScreenResistor && w.sameOhms(p, at):
 			default:
-				if a.resistors == nil {
-					a.resistors = map[string]float64{}
-				}
-				a.resistors[ref] = w.ohms(p)
+				a.fit(ref, p, w.ohms(p))
 			}
 		}
 	}
 	return a
 }
 
+// fit notes a new resistor. Two in one place, or more pieces than places, may
+// stand side by side or in a row: their ohms are then not known.
+func (a *act) fit(ref string, p *plan.Part, ohms float64) {
+	if a.resistors == nil {
+		a.resistors = map[string]float64{}
+	}
+	if _, twice := a.resistors[ref]; twice || p.Qty != len(p.For) {
+		ohms = 0
+	}
+	a.resistors[ref] = ohms
+}
+
+// sameTube reports whether a part is of the type that stands in the place.
+func (w *worlds) sameTube(p *plan.Part, at *amp.Position) bool {
+	want := p.Want.Tube
+	if o, ok := w.desk.Offer(p.List, p.Number); ok && p.Number != "" {
+		want = o.Part.Tube
+	}
+	return want != "" && tube.Key(want) == tube.Key(at.Type)
+}
+
+// sameOhms reports whether a resistor is of the value that stands there.
+func (w *worlds) sameOhms(p *plan.Part, at *amp.Position) bool {
+	was := at.Spec.Value()
+	return was > 0 && math.Abs(w.ohms(p)/was-1) <= 0.02 && p.Qty == len(p.For)
+}
+
 // ohms is the marked resistance of the part an option fits: of the offer it
-// names, else of what it asks for.
+// names, else of what it asks for; 0 if neither tells one.
 func (w *worlds) ohms(p *plan.Part) float64 {
 	if p.Number != "" {
 		if o, ok := w.desk.Offer(p.List, p.Number); ok {
-			return o.Part.Spec.Value()
+			if s := o.Part.Spec; s.Unit == unit.Ohm && len(s.Values) == 1 {
+				return s.Value()
+			}
+			return 0
 		}
 	}
 	if p.Want.ValueHigh > 0 {
@@ -129,12 +161,19 @@ func (w *worlds) state(accept []string) stress.State {
 }
 
 func (a act) into(s *stress.State, by string) {
-	if a.tap != "" {
+	switch {
+	case a.tap == "" || a.tap == s.Tap:
+	case s.Tap != "": // two choices move it to two taps: neither is known to hold
+		s.Tap, s.TapBy = s.Tap+" and "+a.tap, s.TapBy+" and "+by
+	default:
 		s.Tap, s.TapBy = a.tap, by
 	}
 	for ref, ohms := range a.resistors {
 		if s.Resistors == nil {
 			s.Resistors = map[string]stress.Change{}
+		}
+		if was, twice := s.Resistors[ref]; twice { // two choices fit one place: which holds is not known
+			by, ohms = was.Option+" and "+by, 0
 		}
 		s.Resistors[ref] = stress.Change{Option: by, Ohms: ohms}
 	}
@@ -215,4 +254,19 @@ func (w *worlds) with(accept []string, id string) []string {
 // without returns a choice with one option left out.
 func without(accept []string, id string) []string {
 	return slices.DeleteFunc(slices.Clone(accept), func(a string) bool { return a == id })
+}
+
+// fitted returns the positions a choice fits parts into.
+func (w *worlds) fitted(accept []string) map[string]bool {
+	out := map[string]bool{}
+	for _, id := range accept {
+		if i, ok := w.at[id]; ok {
+			for _, p := range w.job.Options[i].Parts {
+				for _, ref := range p.For {
+					out[ref] = true
+				}
+			}
+		}
+	}
+	return out
 }

@@ -28,19 +28,22 @@ func (r *Result) weighOptions() {
 		res.Alone = w.linesOf(o.ID, alone)
 		off, on := w.pair(force, own, o.ID)
 		res.Lines = w.linesOf(o.ID, on)
-		res.Apart = r.change(bare, alone)
-		res.Beside = r.change(off, on)
+		res.Apart = r.change(bare, alone, []string{o.ID})
+		res.Beside = r.change(off, on, w.with(force, o.ID))
 		r.refuse(res)
 	}
 }
 
-// change compares the amp without and with an option, other choices held.
-func (r *Result) change(off, on *world) Change {
+// change compares the amp without and with an option, other choices held:
+// the stage, and the parts that stay in place under the whole choice.
+func (r *Result) change(off, on *world, chosen []string) Change {
 	if off == on {
 		return Change{}
 	}
-	after := r.standing(on)
-	return Change{Effect: plan.Compare(r.standing(off), after), After: after, Least: r.least(on, after)}
+	after, gone := r.standing(on), r.worlds.fitted(chosen)
+	e := plan.Compare(r.standing(off), after)
+	e = e.Harm(plan.Compare(r.desk.Kept(off.model, gone), r.desk.Kept(on.model, gone)))
+	return Change{Effect: e, After: after, Least: r.least(on, after)}
 }
 
 // standing judges a world once.

@@ -55,17 +55,31 @@ func (m *Model) commit(f port.Fresh, say string, changes ...change) []port.Effec
 // take folds new records in, derives again and has them saved.
 func (m *Model) take(f port.Fresh, made []record.Record) []port.Effect {
 	m.Open.State.Add(made...)
-	m.refold()
+	m.refold(kindsOf(made)...)
 	carried := m.carry(f)
 	made = append(made, carried...)
 	m.Screen.Changes += len(made)
 	return []port.Effect{m.save(made)}
 }
 
-// refold makes job and result anew from the records.
-func (m *Model) refold() {
+// kindsOf names the kinds of records.
+func kindsOf(rs []record.Record) []string {
+	kinds := make([]string, len(rs))
+	for i, r := range rs {
+		kinds[i] = r.Kind
+	}
+	return kinds
+}
+
+// refold makes job and result anew from the records. Kinds are those of the
+// records just added; none means that anything may have changed.
+func (m *Model) refold(kinds ...string) {
 	o := m.Open
-	o.Job = job.Fold(o.State, true)
+	if o.Job != nil && len(kinds) > 0 {
+		o.Job = o.Job.After(o.State, kinds...)
+	} else {
+		o.Job = job.Fold(o.State, true)
+	}
 	if o.Books == nil || o.copies != len(o.Job.Copies) {
 		o.Books = m.booksFor(o.Job)
 		o.copies = len(o.Job.Copies)
@@ -115,7 +129,7 @@ func (m *Model) carry(f port.Fresh) []record.Record {
 	}
 	if len(made) > 0 {
 		o.State.Add(made...)
-		m.refold()
+		m.refold(job.KindOffer)
 	}
 	return made
 }

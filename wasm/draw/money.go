@@ -161,7 +161,7 @@ func MoneyLine(b Build) string {
 	}
 	if b.Allowance > 0 {
 		x := a.at(float64(sum))
-		c.shape("rect", dashed, "x", num(x+1), "y", "9", "width", num(a.at(float64(sum+b.Allowance))-x-1), "height", "14")
+		c.rect(dashed, x+1, 9, a.at(float64(sum+b.Allowance))-x-1, 14)
 	}
 	switch x := a.at(float64(b.Ceiling)); {
 	case !b.HasCeiling:

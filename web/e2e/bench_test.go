@@ -3,8 +3,11 @@ package e2e
 import (
 	"fmt"
 	"os"
+	"os/exec"
+	"path/filepath"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -73,6 +76,40 @@ func BenchmarkSave(b *testing.B) {
 		figure(fmt.Sprintf("key to saved, 95 of 100, %.0fx", rate), times, 0.95, map[float64]float64{1: 60, 4: 120}[rate])
 		p.quit()
 	}
+}
+
+// BenchmarkToggle times one yes or no on the large job in the real page: from
+// the press until the next frame is drawn, with the chain of every figure
+// worked out anew in between.
+func BenchmarkToggle(b *testing.B) {
+	dir := tempDir(b)
+	cmd := exec.Command("go", "test", "-count=1", "-run", "^TestLargeJob$", "lugworth/core/job")
+	cmd.Env = append(os.Environ(), "LUGWORTH_LARGE="+dir)
+	if said, err := cmd.CombinedOutput(); err != nil {
+		b.Fatalf("make the large job: %v\n%s", err, said)
+	}
+	files, err := filepath.Glob(filepath.Join(dir, "*"))
+	if err != nil || len(files) != 12 {
+		b.Fatalf("%d files of the large job (%v), want 12", len(files), err)
+	}
+	p := Start(b, Landscape)
+	p.Tap(`[data-act="jobs"]`)
+	p.Give(`[data-act="open-file"]`, files...)
+	p.Wait(`document.querySelector(".job").innerText.includes("L-1")`)
+	p.Tap(`[data-act="posture"][data-id="plan"]`)
+	time.Sleep(3 * time.Second)
+	for _, rate := range throttles {
+		p.slow(rate)
+		var handled, drawn []float64
+		for range 100 {
+			times := Eval[[]float64](p, `(() => { const at = performance.now(); document.querySelector('[data-act="accept"]').click(); const done = performance.now();
+				return new Promise(say => requestAnimationFrame(() => setTimeout(() => say([done - at, performance.now() - at])))) })()`)
+			handled, drawn = append(handled, times[0]), append(drawn, times[1])
+		}
+		figure(fmt.Sprintf("large job, one toggle worked out, 99 of 100, %.0fx", rate), handled, 0.99, 16*rate)
+		figure(fmt.Sprintf("large job, one toggle drawn, 99 of 100, %.0fx", rate), drawn, 0.99, 50*rate)
+	}
+	p.quit()
 }
 
 func TestMain(m *testing.M) {
