@@ -46,5 +46,13 @@ type Mains struct {
 	Record    string       // the record that declared it
 }
 
-// Declared reports whether there is a range to judge at.
-func (m Mains) Declared() bool { return m.Low > 0 && m.High >= m.Low }
+// Declared reports whether there is a range to judge at. One that no public
+// supply has, or that leaves out what was measured, is a slip of the pen: a
+// worst case taken from it would be too mild.
+func (m Mains) Declared() bool {
+	return m.Low >= least && m.High >= m.Low && m.High <= greatest &&
+		(m.Measured == 0 || m.Low <= m.Measured && m.Measured <= m.High)
+}
+
+// No outlet an amp is made for lies outside these. Common practice, no source.
+const least, greatest unit.Voltage = 80, 500

@@ -90,3 +90,23 @@ func checkChart(a *amp.Amp) *amp.Amp {
 	}
 	return &c
 }
+
+// tested returns the model of the amp as found, with a doubt on every figure
+// of a position whose check readings do not agree with it: a rule that failed
+// its own test proves nothing.
+func tested(in stress.Input) *stress.Model {
+	m := stress.New(in)
+	for _, c := range checks(m, in.Amp) {
+		if c.Agrees {
+			continue
+		}
+		if in.Against == nil {
+			in.Against = map[string]string{}
+		}
+		in.Against[c.Subject] = "the check reading of " + string(c.Quantity) + " at " + c.Mains.String() + " does not agree with it: read both again"
+	}
+	if in.Against == nil {
+		return m
+	}
+	return stress.New(in)
+}

@@ -125,7 +125,7 @@ func (r *Result) open() {
 		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: reserveOf(b.Sheet),
 		Shelf: b.Shelf, Offer: b.Offer, Lost: b.Lost, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
 	}
-	r.worlds = newWorlds(j, r.desk, stress.New(in))
+	r.worlds = newWorlds(j, r.desk, tested(in))
 	r.labor = newLaborBook(j)
 	policy, err := quote.PolicyOf(b.Sheet, "shop sheet")
 	r.Policy, r.stops = policy, errors.Join(b.stops(), err)

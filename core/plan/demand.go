@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 
 	"lugworth/core/amp"
@@ -33,6 +35,7 @@ type askKey struct {
 	ref     string
 	section int
 	sort    partSort
+	spare   int // pieces beyond one for each place
 }
 
 type partSort uint8
@@ -78,7 +81,7 @@ func (s *Scales) demands(p *Part) []*demand {
 	sort := sortOf(p.Want)
 	out := make([]*demand, 0, len(p.For)+1)
 	for i, ref := range p.For {
-		asked := s.asks(askKey{ref, i, sort})
+		asked := s.asks(askKey{ref, i, sort, max(0, p.Qty-len(p.For))})
 		for k := range asked {
 			out = append(out, &asked[k])
 		}
@@ -93,22 +96,23 @@ func (s *Scales) asks(k askKey) []demand {
 	}
 	var out []demand
 	if at, ok := s.desk.Amp.Find(k.ref); ok {
-		out = s.desk.asks(at, k.section, k.sort, s.model)
+		out = s.desk.asks(at, k, s.model)
 	}
 	s.asked[k] = out
 	return out
 }
 
-func (d *Desk) asks(at *amp.Position, section int, sort partSort, m *stress.Model) []demand {
-	if sort == unsaid {
-		sort = sortAt(at)
-	}
+func (d *Desk) asks(at *amp.Position, k askKey, m *stress.Model) []demand {
 	if at.Role == amp.LineFuse {
 		return []demand{{at: at, q: limit.FuseCurrent, place: labelLimit(at)}}
 	}
-	switch sort {
+	want := k.sort
+	if want == unsaid || want == resistor || want == capacitor {
+		want = cmp.Or(sortAt(at), want)
+	}
+	switch want {
 	case capacitor:
-		return d.capacitorAsks(at, section, m)
+		return d.capacitorAsks(at, k, m)
 	case resistor:
 		s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Resistor(at, v, stress.Top) }, at.Ref, limit.Watts, unit.Watt)
 		return []demand{{at: at, q: limit.Watts, bears: s, made: made(at, limit.Watts)}}
@@ -116,11 +120,12 @@ func (d *Desk) asks(at *amp.Position, section int, sort partSort, m *stress.Mode
 	return nil
 }
 
-func (d *Desk) capacitorAsks(at *amp.Position, section int, m *stress.Model) []demand {
+func (d *Desk) capacitorAsks(at *amp.Position, k askKey, m *stress.Model) []demand {
+	section := k.section
 	s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Blocking(at, v, stress.Cold) }, at.Ref, limit.DCVolts, unit.Volt)
 	out := []demand{{at: at, section: section, q: limit.DCVolts, bears: s, made: made(at, limit.DCVolts)}}
 	if at.Role == amp.Reservoir {
-		out = append(out, demand{at: at, section: section, q: limit.FirstCapacitor, place: d.firstLimit()})
+		out = append(out, demand{at: at, section: section, q: limit.FirstCapacitor, place: d.firstLimit(m), spare: k.spare, beside: d.beside(at)})
 	}
 	return out
 }
@@ -148,7 +153,7 @@ func wantsAny(w catalog.Want, is func(catalog.Kind) bool) bool {
 func labelLimit(p *amp.Position) *limit.Limit {
 	label := p.Extra["label"]
 	spec, err := unit.ReadSpec(label, unit.Ampere)
-	if label == "" || err != nil || len(spec.Values) == 0 {
+	if label == "" || err != nil || len(spec.Values) != 1 { // two figures are two supplies: which one holds is not said
 		return nil
 	}
 	return &limit.Limit{Subject: p.Ref, Quantity: limit.FuseCurrent, High: spec.Values[0], HasHigh: true, Unit: unit.Ampere,
@@ -156,12 +161,15 @@ func labelLimit(p *amp.Position) *limit.Limit {
 }
 
 // firstLimit is the least first-capacitor limit of the rectifiers fitted; nil
-// where one of them has none on its card.
-func (d *Desk) firstLimit() *limit.Limit {
+// where one of them has none on its card, or another type takes its place.
+func (d *Desk) firstLimit(m *stress.Model) *limit.Limit {
 	var least *limit.Limit
 	for _, p := range d.Amp.WithRole(amp.RectifierTube) {
+		if _, changed := m.State().Tubes[p.Ref]; changed {
+			return nil
+		}
 		c, _ := d.Cards(p.Type)
-		ls := c.LimitsOf(limit.FirstCapacitor)
+		ls := slices.DeleteFunc(c.LimitsOf(limit.FirstCapacitor), func(l limit.Limit) bool { return !l.HasHigh })
 		if len(ls) == 0 {
 			return nil
 		}
@@ -173,4 +181,21 @@ func (d *Desk) firstLimit() *limit.Limit {
 		}
 	}
 	return least
+}
+
+// beside names another capacitor on the first capacitor's node: the rectifier
+// feeds their sum, and no single value tells it. "" where there is none.
+func (d *Desk) beside(at *amp.Position) string {
+	node, ok := at.Node("plus")
+	for i := range d.Amp.Positions {
+		p := &d.Amp.Positions[i]
+		if p.Ref == at.Ref || p.Role != amp.Reservoir && p.Role != amp.Smoothing {
+			continue
+		}
+		other, told := p.Node("plus")
+		if ok && told && node == other || p.Role == amp.Reservoir && !(ok && told) {
+			return p.Ref
+		}
+	}
+	return ""
 }

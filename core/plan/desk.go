@@ -90,6 +90,8 @@ type demand struct {
 	bears   stress.Stress
 	made    float64      // what the place was made with, 0 unknown
 	place   *limit.Limit // a limit that belongs to the place, not to the part
+	spare   int          // pieces beyond one for each place
+	beside  string       // another capacitor on the same node
 }
 
 // Line names the offer the plan takes for one part: the technician's, else
@@ -153,7 +155,7 @@ func (a *demand) ideal(p *Part) *catalog.Offer {
 	case limit.FuseCurrent:
 		spec.Unit, spec.Values = unit.Ampere, []float64{tiny}
 	}
-	return &catalog.Offer{Part: catalog.Part{Class: "Y1", Spec: spec}}
+	return &catalog.Offer{Part: catalog.Part{Kind: idealKind, Class: "Y1", Spec: spec}}
 }
 
 // tiny is a value nothing real falls below.
@@ -163,7 +165,7 @@ const tiny = 1e-30
 func (s *Scales) classOf(o *catalog.Offer, asks []*demand) int {
 	worst := 0
 	for _, a := range asks {
-		if refused(a, o) {
+		if refused(a, o) != "" {
 			return never
 		}
 		if j, ok := a.judge(o, s.desk.Reserve, false); ok {
@@ -214,11 +216,29 @@ func (l *Line) Candidates() []Candidate {
 	return out
 }
 
-// refused reports an ordinary capacitor for a place from the mains to the
-// chassis.
-func refused(a *demand, o *catalog.Offer) bool {
-	return a.at.Role == amp.LineToChassis && o.Part.Kind.IsCapacitor() && !strings.HasPrefix(o.Part.Class, "Y")
+// refused says why an offer never goes into a place, "" if it may: an ordinary
+// capacitor from the mains to the chassis, or another sort of part than the
+// place holds, whose rating is of something else.
+func refused(a *demand, o *catalog.Offer) string {
+	k := o.Part.Kind
+	switch {
+	case k == idealKind:
+	case a.at.Role == amp.LineToChassis && !k.IsResistor() && !strings.HasPrefix(o.Part.Class, "Y"):
+		return "an ordinary capacitor never goes from the mains to the chassis: remove it, or a safety class made for the place, by licensed practice"
+	case a.q == limit.FuseCurrent && k != catalog.Fuse && k != catalog.Unknown:
+		return "not a fuse, and " + a.at.Ref + " holds one"
+	case (a.q == limit.DCVolts || a.q == limit.FirstCapacitor) && !k.IsCapacitor() && k != catalog.Unknown:
+		return "not a capacitor, and " + a.at.Ref + " holds one"
+	case a.q == limit.Watts && !k.IsResistor() && k != catalog.Unknown:
+		return "not a resistor, and " + a.at.Ref + " holds one"
+	case a.at.Role == amp.Coupler && k == catalog.Electrolytic:
+		return "an electrolytic leaks: it never goes from a plate to a grid"
+	}
+	return ""
 }
+
+// idealKind marks the part no real one betters.
+const idealKind catalog.Kind = 255
 
 // weigh judges one offer against everything asked of it.
 func (s *Scales) weigh(o Priced, p *Part, asks []*demand) Candidate {
@@ -226,9 +246,8 @@ func (s *Scales) weigh(o Priced, p *Part, asks []*demand) Candidate {
 	c.Kind = rating.Within
 	c.Rows = make([]rating.Judgment, 0, len(asks))
 	for _, a := range asks {
-		if refused(a, o.Offer) {
-			c.Refused = "an ordinary capacitor never goes from the mains to the chassis: remove it, or a safety class made for the place, by licensed practice"
-			c.class = never
+		if why := refused(a, o.Offer); why != "" {
+			c.Refused, c.class = why, never
 			continue
 		}
 		j, ok := a.judge(o.Offer, s.desk.Reserve, true)
@@ -334,18 +353,29 @@ func (a *demand) judge(o *catalog.Offer, reserve float64, worded bool) (rating.J
 	case limit.FuseCurrent:
 		return a.judgeFuse(o, worded), true
 	}
-	rated := o.Part.Spec.Volts
+	rated, bears := o.Part.Spec.Volts, a.bears
 	if a.q == limit.Watts {
 		rated, reserve = o.Part.Spec.Watts, 0
+	} else if bears.Doubt == "" {
+		bears.Doubt = doubtVolts(&o.Part.Spec)
 	}
 	if a.bears.Missing != "" && a.made > 0 && rated > 0 && !a.bears.Ended() && a.at.Role != amp.CathodeResistor {
 		return rating.AsMade(a.bears, a.made, rated, a.q == limit.Watts && a.alike(o), label(o, worded)), true
 	}
 	if rated <= 0 {
-		return rating.JudgePart(a.bears, nil, reserve), true
+		return rating.JudgePart(bears, nil, reserve), true
 	}
 	l := a.rated(o, rated, worded)
-	return rating.JudgePart(a.bears, &l, reserve), true
+	return rating.JudgePart(bears, &l, reserve), true
+}
+
+// doubtVolts says why a part's printed volts do not tell what direct voltage
+// it may bear.
+func doubtVolts(s *unit.Spec) string {
+	if s.AC {
+		return "its volts are stated as AC: what it bears of direct voltage is not stated"
+	}
+	return ""
 }
 
 // alike reports whether an offer has the value of the part that stands in
@@ -388,11 +418,27 @@ const electrolyticSpread = 0.2
 // rectifier may feed.
 func (a *demand) judgeFirst(o *catalog.Offer, worded bool) rating.Judgment {
 	s := firstStress(a.at.Ref, &o.Part.Spec, a.section, where(o, worded), worded)
+	a.several(&s)
 	j := rating.Judge(s, a.place)
 	if j.Kind == rating.OverInherited {
 		j.Kind = rating.OverWorsened
 	}
 	return j
+}
+
+// several widens the figure where more capacitors than one may stand at the
+// rectifier.
+func (a *demand) several(s *stress.Stress) {
+	if s.Missing != "" {
+		return
+	}
+	if a.beside != "" {
+		s.Doubt = a.beside + " stands beside it at the rectifier: their sum counts"
+	}
+	if a.spare > 0 {
+		s.High *= float64(1 + a.spare)
+		s.Doubt = "more pieces than places: side by side they add up"
+	}
 }
 
 func firstStress(ref string, spec *unit.Spec, section int, source string, worded bool) stress.Stress {
@@ -421,7 +467,20 @@ func (a *demand) judgeFuse(o *catalog.Offer, worded bool) rating.Judgment {
 		j.Kind, j.Because = rating.NotProven, rating.Doubtful
 		j.Detail = "a smaller fuse than the label says: it may open in ordinary use"
 	}
+	if want, have := labelSpeed(a.at), o.Part.Spec.Speed; j.Kind == rating.Within && want != "" && want != have {
+		j.Kind, j.Because = rating.NotProven, rating.Doubtful
+		j.Detail = "the label asks for a fuse marked " + want + ", and this row does not say so"
+	}
 	return j
+}
+
+// labelSpeed is the speed the rating label asks for: "T", "F", or "".
+func labelSpeed(p *amp.Position) string {
+	spec, err := unit.ReadSpec(p.Extra["label"], unit.Ampere)
+	if err != nil {
+		return ""
+	}
+	return spec.Speed
 }
 
 func fuseStress(ref string, spec *unit.Spec, source string) stress.Stress {

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"lugworth/core/amp"
 	"lugworth/core/limit"
 	"lugworth/core/rating"
@@ -10,6 +12,7 @@ import (
 
 // stageQuantities are the figures of an output tube that are always reported,
 // with or without a limit on the card.
+// Others, which few sheets limit, are reported where the card limits them.
 var stageQuantities = []limit.Quantity{limit.PlateVolts, limit.ScreenVolts, limit.PlateWatts, limit.ScreenWatts}
 
 // Standing judges everything in the amp that a price list does not decide:
@@ -25,8 +28,10 @@ func (d *Desk) Standing(m *stress.Model, found bool) []rating.Judgment {
 		for _, q := range stageQuantities {
 			out = d.tube(out, m, t, q, found)
 		}
-		if d.limits(t.Type, limit.CathodeCurrent) != nil {
-			out = d.tube(out, m, t, limit.CathodeCurrent, found)
+		for _, q := range []limit.Quantity{limit.CathodeCurrent, limit.BothWatts} {
+			if d.limits(t.Type, q) != nil {
+				out = d.tube(out, m, t, q, found)
+			}
 		}
 	}
 	for _, h := range heaters {
@@ -95,15 +100,9 @@ func (d *Desk) tube(out []rating.Judgment, m *stress.Model, t *amp.Position, q l
 }
 
 // heater judges a heater winding at both ends of the range and at the
-// owner's mains, by the card of the first output tube that states a limit.
+// owner's mains, by every limit of the tubes it feeds.
 func (d *Desk) heater(m *stress.Model, h *amp.Position, found bool) []rating.Judgment {
-	var l *limit.Limit
-	for _, t := range d.Amp.WithRole(amp.OutputTube) {
-		if ls := d.limits(t.Type, limit.HeaterVolts); len(ls) > 0 {
-			l = &ls[0]
-			break
-		}
-	}
+	ls := d.heaterLimits(h)
 	if !d.Mains.Declared() {
 		return []rating.Judgment{{Subject: h.Ref, Quantity: limit.HeaterVolts, Because: rating.NoRange}}
 	}
@@ -119,9 +118,40 @@ func (d *Desk) heater(m *stress.Model, h *amp.Position, found bool) []rating.Jud
 	}
 	var out []rating.Judgment
 	for _, p := range at {
-		out = append(out, rating.Judge(m.Heater(h, p.mains, p.scenario), l))
+		s := m.Heater(h, p.mains, p.scenario)
+		if len(ls) == 0 {
+			out = append(out, rating.Judge(s, nil))
+		}
+		for i := range ls {
+			out = append(out, rating.Judge(s, &ls[i]))
+		}
 	}
 	return out
+}
+
+// heaterLimits returns the heater limits a winding is judged by: those of the
+// output tubes, else of the rectifiers, that the volts marked on it agree
+// with. An unmarked winding is taken for the output tubes' only where it is
+// the one winding; nil where nothing says which tubes it feeds.
+func (d *Desk) heaterLimits(h *amp.Position) []limit.Limit {
+	marked := h.Spec.Value()
+	if marked == 0 && len(d.Amp.WithRole(amp.HeaterWinding)) > 1 {
+		return nil
+	}
+	for _, role := range []amp.Role{amp.OutputTube, amp.RectifierTube} {
+		var out []limit.Limit
+		for _, t := range d.Amp.WithRole(role) {
+			for _, l := range d.limits(t.Type, limit.HeaterVolts) {
+				if (marked == 0 || l.Holds(marked)) && !slices.Contains(out, l) {
+					out = append(out, l)
+				}
+			}
+		}
+		if len(out) > 0 || marked == 0 {
+			return out
+		}
+	}
+	return nil
 }
 
 // foundParts judges the capacitors and the fuse that stand in the amp.
@@ -132,9 +162,14 @@ func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
 		switch p.Role {
 		case amp.Reservoir, amp.Smoothing, amp.Coupler, amp.Bypass:
 			s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Blocking(p, v, stress.Cold) }, p.Ref, limit.DCVolts, unit.Volt)
+			if s.Doubt == "" {
+				s.Doubt = doubtVolts(&p.Spec)
+			}
 			out = append(out, rating.JudgeFound(s, printed(p, limit.DCVolts, p.Spec.Volts, unit.Volt), d.Reserve))
 			if p.Role == amp.Reservoir {
-				out = append(out, rating.Judge(firstStress(p.Ref, &p.Spec, 0, "sheet "+p.Ref, true), d.firstLimit()))
+				first := firstStress(p.Ref, &p.Spec, 0, "sheet "+p.Ref, true)
+				(&demand{beside: d.beside(p)}).several(&first)
+				out = append(out, rating.Judge(first, d.firstLimit(m)))
 			}
 		case amp.CathodeResistor:
 			s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Resistor(p, v, stress.Top) }, p.Ref, limit.Watts, unit.Watt)
@@ -144,6 +179,21 @@ func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
 		}
 	}
 	return out
+}
+
+// Kept judges the capacitors and resistors that stay where they stand under a
+// choice, the positions of gone being those it fits anew.
+func (d *Desk) Kept(m *stress.Model, gone map[string]bool) []rating.Judgment {
+	return slices.DeleteFunc(d.foundParts(m), func(j rating.Judgment) bool { return gone[j.Subject] })
+}
+
+// Harm adds what a choice does to the parts that stay. What it eases there is
+// no reason to choose it.
+func (e Effect) Harm(kept Effect) Effect {
+	e.Worsens = append(slices.Clip(e.Worsens), kept.Worsens...)
+	e.Breaks = append(slices.Clip(e.Breaks), kept.Breaks...)
+	e.Blurs = append(slices.Clip(e.Blurs), kept.Blurs...)
+	return e
 }
 
 // printed is the rating printed on the part that stands there, nil if none
@@ -161,7 +211,7 @@ type Effect struct {
 	Cures   []rating.Judgment // verdicts it lifts to within
 	Worsens []rating.Judgment // quantities it takes further over, already exceeded as found
 	Breaks  []rating.Judgment // limits it takes a quantity over: never offered
-	Blurs   []rating.Judgment // verdicts it takes from within to not proven
+	Blurs   []rating.Judgment // verdicts it takes from within to a lesser one
 }
 
 // Compare sorts what changes from one standing to another, row by row: the
@@ -177,7 +227,7 @@ func Compare(before, after []rating.Judgment) Effect {
 	var e Effect
 	for _, a := range after {
 		b, ok := was[keyOf(a)]
-		shown := a.Scenario == stress.Measured || a.Scenario == stress.Bench
+		shown := onlyShown(a)
 		switch {
 		case !ok:
 		case a.Kind == rating.Within && b.Kind != rating.Within:
@@ -189,11 +239,22 @@ func Compare(before, after []rating.Judgment) Effect {
 			}
 		case a.Kind.Over() && !b.Kind.Over():
 			e.Breaks = append(e.Breaks, a)
-		case b.Kind == rating.Within && a.Kind != rating.Within && a.HasFigure:
+		case b.Kind == rating.Within && a.Kind != rating.Within && !endedBy(a):
 			e.Blurs = append(e.Blurs, a)
 		}
 	}
 	return e
+}
+
+// endedBy reports whether a row has no verdict because other tubes are fitted.
+func endedBy(j rating.Judgment) bool {
+	return stress.Ends(j.Detail) || j.Kind == rating.NotProven && !j.HasFigure
+}
+
+// onlyShown reports whether a row decides nothing: it stands beside the one
+// judged where the limit's rating system asks.
+func onlyShown(j rating.Judgment) bool {
+	return j.Scenario == stress.Measured || j.Scenario == stress.Bench
 }
 
 // further reports whether a lies further over its limit than b. A choice that
@@ -207,17 +268,18 @@ func further(a, b rating.Judgment) bool {
 type key struct {
 	subject, scenario string
 	q                 limit.Quantity
-	bound             float64
+	limit             limit.Limit
 }
 
 func keyOf(j rating.Judgment) key {
-	return key{j.Subject, j.Scenario, j.Quantity, j.Limit.High}
+	return key{j.Subject, j.Scenario, j.Quantity, j.Limit}
 }
 
 // Offered reports whether the option may be put to the owner: it breaks no
 // limit, and takes nothing further over unless it cures something.
 func (e Effect) Offered() bool {
-	return len(e.Breaks) == 0 && (len(e.Worsens) == 0 || len(e.Cures) > 0)
+	cures := slices.ContainsFunc(e.Cures, func(j rating.Judgment) bool { return !onlyShown(j) })
+	return len(e.Breaks) == 0 && (len(e.Worsens) == 0 || cures)
 }
 
 // NeedsReason reports whether the technician must record why.
@@ -229,7 +291,7 @@ func (e Effect) Says() string {
 	case len(e.Worsens) > 0:
 		return "takes a limit already exceeded as found further over"
 	case len(e.Blurs) > 0:
-		return "leaves " + e.Blurs[0].Subject + " " + string(e.Blurs[0].Quantity) + " not proven, which was within"
+		return "leaves " + e.Blurs[0].Subject + " " + string(e.Blurs[0].Quantity) + " " + e.Blurs[0].Kind.String() + ", which was within"
 	}
 	return ""
 }

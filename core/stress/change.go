@@ -179,5 +179,8 @@ func (m *Model) Heater(p *amp.Position, mains unit.Voltage, scenario string) Str
 		return s
 	}
 	m.scaled(&s, m.take(r, "heater volts, rms"), mains, 1, RuleVolts)
+	if s.Missing == "" && s.Doubt == "" {
+		s.Doubt = m.in.Against[p.Ref]
+	}
 	return s
 }

@@ -20,6 +20,7 @@ type Input struct {
 	Cards      func(tubeType string) (tube.Card, bool)
 	Meter      float64 // the shop's stated meter error for readings without one
 	MeterKnown bool
+	Against    map[string]string // by position: why its check readings speak against its figures
 }
 
 // A Model answers for one amp in one state. It is cheap to make: readings

@@ -71,7 +71,7 @@ func (m *Model) Tube(t *amp.Position, q limit.Quantity, mains unit.Voltage, scen
 		s.Missing = "no reading says this"
 	}
 	if s.Missing == "" && s.Doubt == "" {
-		s.Doubt = m.otherwise()
+		s.Doubt = cmp.Or(m.otherwise(), m.in.Against[t.Ref])
 	}
 	if s.Missing == "" && m.replaced() {
 		s.Doubt, s.Cause = m.endedBy(), ""
@@ -94,7 +94,10 @@ func (m *Model) otherwise() string {
 func sortedRefs(m map[string]Change) []string { return slices.Sorted(maps.Keys(m)) }
 
 // Ended reports whether a figure ended because other tubes are fitted.
-func (s Stress) Ended() bool { return s.Missing == ended || s.Missing == endedFeed }
+func (s Stress) Ended() bool { return Ends(s.Missing) }
+
+// Ends reports whether a reason is that other tubes are fitted.
+func Ends(reason string) bool { return reason == ended || reason == endedFeed }
 
 // toCathode returns the volts of an electrode to the cathode, as read.
 func (m *Model) toCathode(t *amp.Position, electrode string) (figure, figure) {

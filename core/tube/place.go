@@ -82,6 +82,8 @@ func (c *cell) scale(v Value, want unit.Unit) scale {
 	switch {
 	case !ok:
 		c.bad("unit", v.UnitText, unit.UnknownUnit, want.String())
+	case v.UnitText == "" && asks[want]:
+		c.bad("unit", "", unit.Missing, asked[want])
 	case v.UnitText == "":
 		return scale{want, 1}
 	case s.unit != want:
@@ -89,6 +91,12 @@ func (c *cell) scale(v Value, want unit.Unit) scale {
 	}
 	return s
 }
+
+// asks are the units no sheet prints plain: "32" is never 32 F, nor "65" 65 A,
+// and a limit a thousand times too wide would let anything pass.
+var asks = map[unit.Unit]bool{unit.Farad: true, unit.Ampere: true, unit.Siemens: true}
+
+var asked = map[unit.Unit]string{unit.Farad: "µF", unit.Ampere: "mA", unit.Siemens: "mA/V"}
 
 func (c *cell) mustBeNumber(v Value, ok bool) {
 	if !ok && v.Text != "" {
