@@ -55,8 +55,9 @@ func (t *tab) queue(locks js.Value) {
 // write makes this the writing tab. Only such a one mends the two copies.
 func (t *tab) write(again bool, say string) {
 	h := t.host
-	h.load(again, h.store.restore())
-	h.store.renew()
+	restored := h.store.restore()
+	h.store.renew() // takes a while: not between what is shown and the leave to change it
+	h.load(again, restored)
 	t.writer = true
 	h.send(port.Tab{Writer: true, Say: say})
 }

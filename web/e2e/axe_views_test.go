@@ -11,6 +11,7 @@ import (
 // stumbles: each posture's main view, of the demo, of a whole job and of an
 // empty one, the dialogs, and the dark colors.
 func TestNobodyStumbles(t *testing.T) {
+	t.Parallel()
 	for _, size := range []struct {
 		Size
 		name string

@@ -38,6 +38,7 @@ const typeFast = `(first => {
 // the browser was killed at any moment, in the middle of snapshots too: a
 // journal is taken in every 50 records.
 func TestKillsOfThePage(t *testing.T) {
+	t.Parallel()
 	kills := 25
 	if os.Getenv("LUGWORTH_LONG") == "crash" {
 		kills = 200

@@ -11,6 +11,7 @@ import (
 // The tablet held upright: the demo through the five postures, its estimate on
 // paper, then a new job by touch as far as the first questions a reading asks.
 func TestWalkPortrait(t *testing.T) {
+	t.Parallel()
 	p := Start(t, Portrait)
 	p.Kept()
 	p.everyPosture("portrait")

@@ -19,6 +19,7 @@ import (
 // page was loaded once. The sums are those of the job by hand: 352.00 labor,
 // 36.64 parts, 80.00 fee, 2.93 tax come to 471.57, and so on.
 func TestWalk(t *testing.T) {
+	t.Parallel()
 	p := prepared(t, "lugworth/wasm", Landscape)
 	network := p.watch()
 	p.Load()
