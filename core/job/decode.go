@@ -366,7 +366,7 @@ func (d *decoder) choices() {
 		if r.Option == "" {
 			r.Option = id
 		}
-		j.Reasons[r.Option] = r.Say
+		j.Reasons[r.Option] = strings.TrimSpace(r.Say)
 	}
 	j.Trials = each[Trial](d, KindTrial)
 	j.Copies = each[Copy](d, KindOffer)

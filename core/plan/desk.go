@@ -243,7 +243,9 @@ const idealKind catalog.Kind = 255
 // weigh judges one offer against everything asked of it.
 func (s *Scales) weigh(o Priced, p *Part, asks []*demand) Candidate {
 	c := Candidate{Offer: o.Offer, Cost: o.Cost, Named: p.Number != "" && o.Offer.List == p.List && o.Offer.Number == p.Number}
-	c.Kind = rating.Within
+	if len(asks) > 0 {
+		c.Kind = rating.Within // until a row says less; with none, nothing is known
+	}
 	c.Rows = make([]rating.Judgment, 0, len(asks))
 	for _, a := range asks {
 		if why := refused(a, o.Offer); why != "" {
@@ -357,7 +359,7 @@ func (a *demand) judge(o *catalog.Offer, reserve float64, worded bool) (rating.J
 	if a.q == limit.Watts {
 		rated, reserve = o.Part.Spec.Watts, 0
 	} else if bears.Doubt == "" {
-		bears.Doubt = doubtVolts(&o.Part.Spec)
+		bears.Doubt = doubtAC(o.Part.Spec.AC || o.Part.Class != "" || strings.Contains(o.Part.Spec.Text, "~"))
 	}
 	if a.bears.Missing != "" && a.made > 0 && rated > 0 && !a.bears.Ended() && a.at.Role != amp.CathodeResistor {
 		return rating.AsMade(a.bears, a.made, rated, a.q == limit.Watts && a.alike(o), label(o, worded)), true
@@ -369,10 +371,10 @@ func (a *demand) judge(o *catalog.Offer, reserve float64, worded bool) (rating.J
 	return rating.JudgePart(bears, &l, reserve), true
 }
 
-// doubtVolts says why a part's printed volts do not tell what direct voltage
-// it may bear.
-func doubtVolts(s *unit.Spec) string {
-	if s.AC {
+// doubtAC says why a part's printed volts do not tell what direct voltage
+// it may bear: they are marked as AC, as those of the safety classes are.
+func doubtAC(ac bool) string {
+	if ac {
 		return "its volts are stated as AC: what it bears of direct voltage is not stated"
 	}
 	return ""

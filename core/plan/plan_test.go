@@ -175,7 +175,7 @@ func TestLine(t *testing.T) {
 		{"the fuse on the label", "fuse 2A T", "", []string{"F1"}, false, "S-2A", rating.Within, ""},
 		{"a bigger fuse, never", "fuse 5A T", "S-5A", []string{"F1"}, true, "S-5A", rating.OverWorsened, "may not be ordered"},
 		{"no label: nobody knows", "fuse 2A T", "S-2A", []string{"F2"}, false, "S-2A", rating.NotEnoughData, ""},
-		{"nothing about it is rated", "tube 6V6GT pair", "", nil, false, "T-1", rating.Within, ""},
+		{"nothing about it is rated", "tube 6V6GT pair", "", nil, false, "T-1", rating.NotEnoughData, ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"strings"
 
 	"lugworth/core/amp"
 	"lugworth/core/limit"
@@ -163,7 +164,7 @@ func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
 		case amp.Reservoir, amp.Smoothing, amp.Coupler, amp.Bypass:
 			s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Blocking(p, v, stress.Cold) }, p.Ref, limit.DCVolts, unit.Volt)
 			if s.Doubt == "" {
-				s.Doubt = doubtVolts(&p.Spec)
+				s.Doubt = doubtAC(p.Spec.AC || strings.Contains(p.Rating, "~"))
 			}
 			out = append(out, rating.JudgeFound(s, printed(p, limit.DCVolts, p.Spec.Volts, unit.Volt), d.Reserve))
 			if p.Role == amp.Reservoir {

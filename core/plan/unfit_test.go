@@ -20,6 +20,8 @@ const strange = `Number,Description,Value,Volts,Watts,Class,Price
 X-res,Carbon comp resistor 1W,100k,500,1,,0.90
 X-pot,Pot 500k,500k,500,,,2.00
 X-ac,Film axial,.022uF,500VAC,,,0.90
+X-class,Film X2,.022uF,500,,X2,0.90
+X-dash,FILM 22n/500V~,,,,,0.90
 X-lytic,Axial electrolytic,22uF,500,,,4.00
 X-fast,Fuse fast 2A,2A F,,,,0.60
 X-slow,Fuse slow 2A,2A T,,,,0.60
@@ -59,6 +61,9 @@ func TestUnfitPartsAreNotApproved(t *testing.T) {
 		{"a resistor asked for in a filter place", "resistor 100k", "X-res", 1, []string{"C2"}, nil},
 		{"a 500 V pot named for a filter capacitor", "electrolytic 22uF", "X-pot", 1, []string{"C2"}, nil},
 		{"AC volts on a place of direct voltage", "film .022", "X-ac", 1, []string{"C5"}, nil},
+		{"the volts of a safety class", "film .022", "X-class", 1, []string{"C5"}, nil},
+		{"AC volts by a swung dash", "film .022", "X-dash", 1, []string{"C5"}, nil},
+		{"a capacitor for no place", "film .022", "X-dash", 1, nil, nil},
 		{"an electrolytic named for a coupler", "coupler .022", "X-lytic", 1, []string{"C5"}, nil},
 		{"a fast fuse where the label says slow", "fuse 2A", "X-fast", 1, []string{"F1"}, nil},
 		{"a label with two figures", "fuse 2A T", "X-slow", 1, []string{"F1"}, func(a *amp.Amp) { a.Positions[10].Extra["label"] = "2A/1A" }},
@@ -70,7 +75,7 @@ func TestUnfitPartsAreNotApproved(t *testing.T) {
 		if l.Chosen == nil {
 			t.Fatalf("%s: %s", c.name, l.Problem)
 		}
-		if k := l.Chosen; k.Offered() && (!k.Judged || k.Kind == rating.Within || k.Kind == rating.BelowReserve) {
+		if k := l.Chosen; k.Offered() && (k.Kind == rating.Within || k.Kind == rating.BelowReserve) {
 			t.Errorf("%s: %s", c.name, k.Kind)
 		}
 	}
@@ -143,5 +148,18 @@ func TestShownRowsCureNothing(t *testing.T) {
 	after := []rating.Judgment{row(limit.PlateWatts, stress.Measured, 299, rating.Within), row(limit.PlateVolts, stress.Top, 315, rating.OverWorsened)}
 	if e := Compare(before, after); len(e.Worsens) != 1 || e.Offered() {
 		t.Errorf("offered on the strength of a row that decides nothing: %+v", e)
+	}
+}
+
+// Volts marked with a swung dash on a part that stands in the amp are AC too.
+func TestFoundPartWithACVolts(t *testing.T) {
+	d, m := strangeDesk(t, func(a *amp.Amp) {
+		p, _ := a.Find("C5")
+		p.Rating, p.Spec.Volts = "600V~", 600
+	})
+	for _, j := range d.foundParts(m) {
+		if j.Subject == "C5" && j.Kind != rating.NotProven {
+			t.Errorf("C5: %s", j.Kind)
+		}
 	}
 }
