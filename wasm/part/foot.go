@@ -28,7 +28,7 @@ func (f Foot) Node() keyed.Node {
 		keyed.El("div", keyed.Class("foot-ceiling"),
 			keyed.El("span", keyed.Class("foot-say"), keyed.Text(f.ceiling())),
 			keyed.El("strong", keyed.Class("foot-left"), keyed.Attr("aria-live", "polite"), keyed.Text(f.Left))),
-		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("foot-date"), keyed.Do("why", "", f.ReadyK),
+		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("foot-date"), keyed.Do("why", "", f.ReadyK), keyed.Flag("disabled", f.ReadyK == ""),
 			keyed.El("span", keyed.Class("foot-say"), keyed.Text(f.Needed)),
 			keyed.El("span", keyed.Class("foot-ready"), keyed.Text(f.Ready))))
 }

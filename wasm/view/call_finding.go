@@ -65,7 +65,7 @@ func callHead(f *job.FindingResult) keyed.Item {
 // may leave.
 func noWords(f *job.FindingResult) string {
 	say := orWords(string(f.Finding.No), "What a no means is not written down yet.")
-	if f.Finding.Pile == shop.Must {
+	if f.Finding.Pile == shop.Must && !strings.Contains(say, "for use") {
 		say += " Declined, the amp is not released for use."
 	}
 	return say
@@ -162,7 +162,7 @@ func judged(m app.Model, o *job.OptionResult) keyed.Item {
 		key := m.Screen.Whys.Put("call/"+o.Option.ID+"/"+itoa(l.Part), j.Why())
 		items = append(items, keyed.El("p", keyed.Class("call-verdict"), part.Verdict(kind(j.Kind), ""),
 			keyed.If(key != "", part.Why(key, "why", keyed.ID("why-call-"+o.Option.ID+"-"+itoa(l.Part)), keyed.Attr("aria-label", "Why, "+o.Option.ID+" "+o.Option.Parts[l.Part].Is))),
-			keyed.El("span", keyed.Class("call-said"), keyed.Text(plainly(j)))))
+			keyed.El("span", keyed.Class("call-said"), keyed.Text(partSaid(o, l.Part)+plainly(j)))))
 	}
 	return keyed.Several(items...)
 }
@@ -170,22 +170,30 @@ func judged(m app.Model, o *job.OptionResult) keyed.Item {
 // plainly is a verdict as one would say it on the telephone.
 func plainly(j rating.Judgment) string {
 	figure := func(v float64) string { return unit.Quantity{Amount: v, Unit: j.Unit}.String() }
-	of := figure(j.Worst) + " at worst, " + figure(j.Bound) + " allowed"
+	worst, bound := figure(j.Worst), figure(j.Bound)
 	switch {
 	case j.Kind == rating.Within && j.Quantity == limit.FuseCurrent:
-		return "The fuse the label asks for: " + figure(j.Bound) + "."
+		return "The fuse the label asks for: " + bound + "."
 	case j.Kind == rating.Within && j.Quantity == limit.FirstCapacitor:
-		return "The rectifier bears a first capacitor of this size: " + of + "."
+		return "The rectifier can charge a first capacitor of this size: " + worst + " at most, " + bound + " allowed."
 	case j.Kind == rating.Within && j.Because == rating.Inside:
-		return "The part bears the worst of your supply: " + of + "."
+		return "At worst it has to bear " + worst + ", and it is made for " + bound + "."
 	case j.Kind == rating.BelowReserve:
-		return "Inside its rating, with less in hand than this shop wants: " + of + "."
+		return "At worst it has to bear " + worst + ". It is made for " + bound + ", which leaves less in hand than this shop wants."
 	case j.Kind.Over():
-		return "More than the part bears: " + of + "."
+		return "At worst it would have to bear " + worst + ", more than the " + bound + " allowed."
 	case j.Kind == rating.NotEnoughData:
 		return "Too little is known: " + j.Reason() + "."
 	}
-	return sentence(j.Reason())
+	return sentence(string(j.Quantity) + ": " + j.Reason())
+}
+
+// partSaid names the part a verdict is about, where an option fits several.
+func partSaid(o *job.OptionResult, part int) string {
+	if len(o.Lines) < 2 {
+		return ""
+	}
+	return strings.ToUpper(o.Option.Parts[part].Is[:1]) + o.Option.Parts[part].Is[1:] + ": "
 }
 
 // effectOf says what the option does to the amp beside its own parts.

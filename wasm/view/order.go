@@ -100,7 +100,7 @@ func listDate(m app.Model, supplier string) string {
 
 func basketLine(id string, b order.Basket, l order.Line) keyed.Node {
 	return part.TR(id+"-"+slug(l.Number), basketCols,
-		keyed.El("b", keyed.Text(l.Number)),
+		keyed.El("b", keyed.Class("whole"), keyed.Text(l.Number)),
 		keyed.El("div", keyed.Class("basket-what"), keyed.El("span", keyed.Text(l.Text)),
 			keyed.El("span", keyed.Class("soft small"), keyed.Text(joined(" · ", usesSay(l), packSays(l), joined(", ", l.Notes...))))),
 		keyed.Text(itoa(l.Packs)), keyed.Text(itoa(l.Pieces)), keyed.Text(b.Currency.Format(l.PackPrice)), keyed.Text(b.Currency.Format(l.Amount)), keyed.Text(leadSays(l.LeadDays)))
@@ -113,13 +113,22 @@ func packSays(l order.Line) string {
 	return itoa(l.Pack) + " to a pack"
 }
 
-// usesSay names what each piece is for: "A3 4, A7 2".
+// usesSay names what each piece is for: "4 for A3 T3, 2 for 7/new".
 func usesSay(l order.Line) string {
 	var w []string
 	for _, u := range l.Uses {
-		w = append(w, fmt.Sprintf("%s %s: %d", u.Finding, u.Option, u.Pieces))
+		w = append(w, fmt.Sprintf("%d for %s", u.Pieces, useName(u)))
 	}
 	return joined(", ", w...)
+}
+
+// useName is the option, and the finding before it where the option's own name
+// does not begin with that.
+func useName(u order.Use) string {
+	if strings.HasPrefix(u.Option, u.Finding+"/") {
+		return u.Option
+	}
+	return joined(" ", u.Finding, u.Option)
 }
 
 func carriageSays(b order.Basket) string {

@@ -104,7 +104,7 @@ func footOf(m app.Model, s job.SetResult) part.Foot {
 		}
 	}
 	f.Line = draw.MoneyLine(b)
-	f.Ready = "ready day " + itoa(s.ReadyDays)
+	f.Ready, f.ReadyK = readySays(s), m.Screen.Whys.Put("ready", readyWhy(r, s))
 	if d := r.Job.Bounds.Days; d != "" {
 		f.Needed = "needed by day " + d
 		f.Late = !s.FitsDate

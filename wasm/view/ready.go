@@ -1,0 +1,51 @@
+package view
+
+import (
+	"lugworth/core/job"
+	"lugworth/core/why"
+)
+
+var readyRule = &why.Rule{Name: "ready day", Says: "The longest wait among the parts and the work sent out, from the day of the order; bench time is not counted.",
+	Formula: "longest lead", Source: "common practice, no source"}
+
+// waitDays is a wait in words.
+type waitDays int
+
+func (d waitDays) String() string { return leadSays(int(d)) }
+
+// readyWhy is what the ready day rests on: each part that is bought and each
+// work sent out, with where its wait is stated.
+func readyWhy(r *job.Result, s job.SetResult) *why.Node {
+	var from []*why.Node
+	seen := map[string]bool{}
+	add := func(say string, days int, where string) {
+		if !seen[say] {
+			seen[say] = true
+			from = append(from, why.Given(say, waitDays(days), where))
+		}
+	}
+	for _, l := range s.Lines {
+		if l.Chosen != nil {
+			o := l.Chosen.Offer
+			add(o.Text, o.LeadDays, o.File+":"+itoa(o.Line))
+		}
+	}
+	for _, o := range r.Options {
+		for _, x := range o.Option.Other {
+			if o.Accepted {
+				add(x.Say, x.Days, "option "+o.Option.ID)
+			}
+		}
+	}
+	return why.Found(readyRule, "days after the order", waitDays(s.ReadyDays), from...)
+}
+
+// readySays is the day, left open to the later side where a lead is not
+// stated.
+func readySays(s job.SetResult) string {
+	day := "ready day " + itoa(s.ReadyDays)
+	if len(s.Bill.NoLead) > 0 {
+		return day + " or later"
+	}
+	return day
+}
