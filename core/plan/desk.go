@@ -336,4 +336,3 @@ func (d *Desk) refusal(c *Candidate) string {
 	j, _ := c.Decides()
 	return j.Reason()
 }
-

@@ -11,6 +11,7 @@ import (
 	"lugworth/core/stress"
 	"lugworth/core/unit"
 )
+
 // made returns what a place was made with, in the quantity asked for.
 func made(p *amp.Position, q limit.Quantity) float64 {
 	if q == limit.Watts {

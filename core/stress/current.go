@@ -11,6 +11,7 @@ import (
 	"lugworth/core/unit"
 	"lugworth/core/why"
 )
+
 // current returns the cathode current of one tube as read, and whether it is
 // an average over tubes not known to draw alike.
 func (m *Model) current(t *amp.Position) (figure, bool) {
@@ -125,4 +126,3 @@ func (m *Model) resistance(p *amp.Position) figure {
 	}
 	return lacking("%s was not measured and its tolerance is not known", p.Ref)
 }
-

@@ -9,6 +9,7 @@ import (
 	"lugworth/core/tube"
 	"lugworth/core/unit"
 )
+
 // Peak returns the no-load peak at the given mains.
 func (m *Model) Peak(mains unit.Voltage) Stress {
 	s := Stress{Quantity: limit.DCVolts, Scenario: Cold, Mains: mains, Unit: unit.Volt}
@@ -129,4 +130,3 @@ func (m *Model) slowRectifier() bool {
 	}
 	return found
 }
-
