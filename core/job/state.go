@@ -22,6 +22,7 @@ type world struct {
 	costs  []partsCost   // by option; nil until priced
 
 	standing []rating.Judgment
+	parts    []rating.Judgment // as they would stand
 }
 
 // worlds makes each state of the amp once; choices that leave the circuit

@@ -42,8 +42,22 @@ func (r *Result) change(off, on *world, chosen []string) Change {
 	}
 	after, gone := r.standing(on), r.worlds.fitted(chosen)
 	e := plan.Compare(r.standing(off), after)
-	e = e.Harm(plan.Compare(r.desk.Kept(off.model, gone), r.desk.Kept(on.model, gone)))
+	e = e.Harm(plan.Compare(r.kept(off, gone), r.kept(on, gone)))
 	return Change{Effect: e, After: after, Least: r.least(on, after)}
+}
+
+// kept judges the parts of a world that a choice leaves where they stand.
+func (r *Result) kept(w *world, gone map[string]bool) []rating.Judgment {
+	if w.parts == nil {
+		w.parts = r.desk.Parts(w.model)
+	}
+	out := make([]rating.Judgment, 0, len(w.parts))
+	for _, j := range w.parts {
+		if !gone[j.Subject] {
+			out = append(out, j)
+		}
+	}
+	return out
 }
 
 // standing judges a world once.

@@ -182,11 +182,9 @@ func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
 	return out
 }
 
-// Kept judges the capacitors and resistors that stay where they stand under a
-// choice, the positions of gone being those it fits anew.
-func (d *Desk) Kept(m *stress.Model, gone map[string]bool) []rating.Judgment {
-	return slices.DeleteFunc(d.foundParts(m), func(j rating.Judgment) bool { return gone[j.Subject] })
-}
+// Parts judges the parts that stand in the amp as they would stand under a
+// choice, those it replaces too.
+func (d *Desk) Parts(m *stress.Model) []rating.Judgment { return d.foundParts(m) }
 
 // Harm adds what a choice does to the parts that stay. What it eases there is
 // no reason to choose it.
