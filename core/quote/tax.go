@@ -15,6 +15,14 @@ var taxRule = &why.Rule{Name: "tax", Says: "Taken once on the sum of the taxed l
 // Local closes every note about tax.
 const Local = "check with your local tax authority"
 
+// closed ends a note with Local, unless the source already says so.
+func closed(note string) string {
+	if strings.Contains(note, Local) {
+		return note
+	}
+	return note + "; " + Local
+}
+
 // addTax marks the taxed lines and adds the tax line.
 func (b *Bill) addTax(p Policy) error {
 	if len(p.Tax.On) == 0 {
@@ -39,7 +47,7 @@ func (b *Bill) addTax(p Policy) error {
 	say := fmt.Sprintf("tax %v %% on %s", p.Tax.Percent, names(on))
 	from = append(from, why.Given("percent", why.Text(p.Tax.Percent.String()+" %"), p.Tax.Source))
 	b.Lines = append(b.Lines, Line{Class: Tax, ID: "tax", Say: say, Amount: tax, Why: why.Found(taxRule, say, b.sum(tax), from...)})
-	b.Notes = append(b.Notes, say+", taken once on their sum"+sourceNote(p.Tax)+"; "+Local)
+	b.Notes = append(b.Notes, say+", taken once on their sum"+closed(sourceNote(p.Tax)))
 	return nil
 }
 
@@ -65,7 +73,7 @@ func (b *Bill) taxed(r TaxRule) ([]Class, error) {
 	if !over {
 		verb = "are not more than"
 	}
-	b.Notes = append(b.Notes, fmt.Sprintf("parts %s %v %% of the charge before tax%s; %s", verb, r.ShareOver, sourceNote(r), Local))
+	b.Notes = append(b.Notes, fmt.Sprintf("parts %s %v %% of the charge before tax%s", verb, r.ShareOver, closed(sourceNote(r))))
 	if over {
 		return r.On, nil
 	}

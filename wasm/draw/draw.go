@@ -5,7 +5,7 @@
 //	draw.MoneyBuild(draw.Build{Labor: 35200, ...})            the bill, step by step, up to the ceiling
 //
 // Every picture scales, names itself with a title and a description, carries
-// its numbers as text, and can be read in grey: shape says what color says.
+// its numbers as text, and can be read in gray: shape says what color says.
 // Colors are presentation attributes for a file that stands alone; the page's
 // style sheet sets them anew by class. There is no style attribute in any.
 package draw

@@ -1,7 +1,7 @@
 package draw
 
 // Mark is the miniature of a margin strip that stands before a verdict's word:
-// 48 by 20, readable in grey and at arm's length.
+// 48 by 20, readable in gray and at arm's length.
 func Mark(k Kind) string {
 	c := &canvas{w: 48}
 	c.name(k.Word(), "")

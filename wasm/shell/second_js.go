@@ -7,9 +7,8 @@ import (
 // The second copy. One common engine keeps a page's database as a log to which
 // it appends. Cut off in the middle of a record, it appends behind the broken
 // one next time, and the time after that it finds the log damaged and starts
-// with an empty database: all is gone, long after the cut. (The library's own
-// list of faults: LevelDB issue 1287. Seen here once in about 200 kills while
-// writing without pause.) So all is written twice, in two places with a log
+// with an empty database: all is gone, long after the cut. (Seen here once in
+// about 200 kills while writing without pause.) So all is written twice, in two places with a log
 // each, one after the other: a cut can hit only one of them. Both hold the
 // number of the last transaction; at the start the one that is behind is
 // written anew from the other. Engines without such places lack the fault.
