@@ -8,6 +8,7 @@ import (
 	"lugworth/core/amp"
 	"lugworth/core/finding"
 	"lugworth/core/job"
+	"lugworth/core/unit"
 	"lugworth/wasm/port"
 )
 
@@ -87,6 +88,25 @@ func (m *Model) enter(field, value string) {
 	case "meter_percent":
 		n.Meter = strings.TrimSpace(value)
 	}
+}
+
+// readingWants says what a reading lacks, in the words of the form.
+func readingWants(p unit.Problem) string {
+	if p.Code == unit.Missing {
+		switch p.Column {
+		case "mains":
+			say := "The mains at that moment is not entered. Without it the reading cannot be carried to the owner's supply."
+			if p.Hint != "" {
+				say += " Is it the " + p.Hint + "?"
+			}
+			return say
+		case "value":
+			return "What does it read? No figure is entered."
+		case "at":
+			return "Where is it read? Name a node, or a part and its electrode: B1, V3:plate."
+		}
+	}
+	return p.Error()
 }
 
 // afterEntry sends the focus on once a chip filled a field.

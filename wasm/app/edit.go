@@ -112,7 +112,7 @@ func (m *Model) addReading(e event, sure bool) []port.Effect {
 	before := m.Open.Job.Amp.Readings
 	r, problems := amp.NewReading(fields, before)
 	if len(problems) > 0 {
-		m.Screen.Ask, m.Screen.Toast = problems[0].Error(), Toast{}
+		m.Screen.Ask, m.Screen.Toast = readingWants(problems[0]), Toast{}
 		return nil
 	}
 	if q := amp.Plausible(before, r); q != "" && !sure {

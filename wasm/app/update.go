@@ -44,6 +44,7 @@ func (m *Model) handle(msg port.Msg) []port.Effect {
 		return m.act(submitted, event{Where: msg.Where, Fresh: msg.Fresh, form: msg})
 	case port.Typed:
 		m.Screen.Drafts[draftKey(msg.Where)] = msg.Value
+		m.Screen.Toast = Toast{} // one who types has gone on; it must not lie over the form
 		return m.act(typed, event{Where: msg.Where, Fresh: msg.Fresh, Value: msg.Value})
 	case port.Keyed:
 		return m.key(msg)

@@ -27,6 +27,7 @@ const hammer = `(() => {
 // Whatever was shown as saved is there after a kill at any moment, in the
 // middle of snapshots too: the toy makes one every 50 entries.
 func TestKillsLoseNothingSaved(t *testing.T) {
+	t.Parallel()
 	kills := 25
 	if os.Getenv("LUGWORTH_LONG") == "crash" {
 		kills = 1000

@@ -78,7 +78,7 @@ func (p *Page) firstReadings() {
 	p.Fill("#reading-at", "V3:plate")
 	p.Type("#reading-value", "318")
 	p.Key(kb.Enter)
-	p.Sees(".bench-ask:not([hidden])", "mains")
+	p.Sees(".bench-ask:not([hidden])", "The mains at that moment is not entered")
 	p.Shot("walk-tall-no-mains")
 	p.Accessible("a reading without its mains, tall")
 	p.Fill("#reading-mains", "117.0")
