@@ -93,6 +93,7 @@ func rawField(m app.Model, kind, name, fallback string) string {
 func jobProblem(m app.Model, kind, name string) string {
 	for _, p := range m.Open.Job.Problems {
 		if p.File == kind && p.Column == name {
+			p.File, p.Column = "", "" // the field itself says where
 			return p.Error()
 		}
 	}

@@ -64,7 +64,7 @@ func findingWork(m app.Model, r *job.FindingResult) keyed.Item {
 	for _, i := range r.Options {
 		o := &m.Open.Job.Options[i]
 		ways = append(ways, keyed.El("li", keyed.Class("line bench-row"), keyed.El("span", keyed.Class("ref"), keyed.Text(o.ID)),
-			keyed.El("span", keyed.Class("grow"), keyed.Text(joined(", ", o.Say, hoursOf(o)))),
+			keyed.El("span", keyed.Class("grow"), keyed.Text(joined(", ", strings.TrimSuffix(o.Say, "."), hoursOf(o)))),
 			part.Press("quiet", "Remove", "remove", o.ID, keyed.Attr("data-k", job.KindOption), keyed.Attr("aria-label", "Remove "+o.ID))))
 	}
 	return keyed.Several(
