@@ -198,6 +198,16 @@ func TestPlausible(t *testing.T) {
 			}
 		})
 	}
+	// By hand: 31.8 is 0.098 of 325, a tenth to within 15 %; 140 is 0.43 of it.
+	supply := []Reading{{At: "K", Quantity: Volts, Amount: 19, Unit: unit.Volt, Mains: 117}, {At: "B1", Quantity: Volts, Amount: 325, Unit: unit.Volt, Mains: 117}}
+	if got := Plausible(supply, Reading{At: "V3:plate", Quantity: Volts, Amount: 31.8, Unit: unit.Volt, Mains: 117}); !strings.Contains(got, "is it 318.0 V?") {
+		t.Errorf("the first plate, against the supply: %q", got)
+	}
+	for _, r := range []Reading{{At: "V1:plate", Quantity: Volts, Amount: 140, Unit: unit.Volt, Mains: 117}, {At: "V3:cathode", Quantity: Volts, Amount: 31.8, Unit: unit.Volt, Mains: 117}} {
+		if got := Plausible(supply, r); got != "" {
+			t.Errorf("%s: %q", r.At, got)
+		}
+	}
 	if got := Plausible(nil, Reading{Amount: 318, Mains: 117}); got != "" {
 		t.Errorf("with nothing before: %q", got)
 	}

@@ -14,8 +14,8 @@ import (
 // The mains is held against the last one. The amount is held against the
 // latest reading of the same quantity at the same place in the same loading,
 // carried to the new mains in proportion, or for a plate or screen, where the
-// place is new, against another tube of the same chart by powers of ten
-// only. Asked about: a factor of ten, a hundred or a thousand to within 15 %,
+// place is new, against another tube of the same chart, or else the highest
+// volts of it, by powers of ten only. Asked about: a factor of ten, a hundred or a thousand to within 15 %,
 // a changed sign, a difference of more than a quarter.
 //
 // Source: common practice, no source; the bounds are our own.
@@ -32,7 +32,24 @@ func Plausible(previous []Reading, r Reading) string {
 	if p, ok := latest(previous, r, sameElectrode); ok {
 		return against(p, r, false)
 	}
+	if p, ok := highest(previous, r); ok {
+		return against(p, r, false)
+	}
 	return ""
+}
+
+// highest returns the highest volts read in the same loading, which the first
+// plate or screen of a chart may be held against: none is a tenth of them.
+func highest(previous []Reading, r Reading) (top Reading, ok bool) {
+	if r.Quantity != Volts || !sameElectrode(r, r) {
+		return Reading{}, false
+	}
+	for _, p := range previous {
+		if p.Quantity == Volts && p.Amount > top.Amount && sameLoading(p, r) {
+			top, ok = p, true
+		}
+	}
+	return top, ok
 }
 
 func plausibleMains(previous []Reading, r Reading) string {

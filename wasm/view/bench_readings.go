@@ -63,7 +63,7 @@ func readingForm(m app.Model) keyed.Node {
 // stateWords says beside the button how the amp is said to stand.
 func stateWords(n app.Entry) string {
 	if n.State == "" {
-		return "kept without a state"
+		return "kept as an ordinary reading"
 	}
 	return "kept as " + strings.Join(strings.Fields(n.State), ", ")
 }
