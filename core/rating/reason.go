@@ -136,7 +136,7 @@ func (j Judgment) Why() *why.Node {
 		n = why.Found(ruleJudge, j.Kind.String(), unit.Quantity{Amount: j.Worst, Unit: j.Unit}, j.Bears, l)
 	}
 	if j.Wanted > 0 {
-		n = why.Found(ruleWanted, j.Kind.String(), unit.Quantity{Amount: j.Wanted, Unit: j.Unit}, n,
+		n = why.Found(ruleWanted, "wanted rating", unit.Quantity{Amount: j.Wanted, Unit: j.Unit}, n,
 			why.Given("reserve", unit.Quantity{Amount: 100 * j.Reserve, Unit: unit.Percent}, "shop sheet, reserve"))
 	}
 	return n
