@@ -60,6 +60,22 @@ func (s State) live(kind, id string) *entity {
 // Has says whether there is such an entity.
 func (s State) Has(kind, id string) bool { return s.live(kind, id) != nil }
 
+// Known says whether there is such an entity or once was: a name that was
+// given and taken away is not free for another.
+func (s State) Known(kind, id string) bool {
+	t := s.tables[kind]
+	return t != nil && t.entities[id] != nil
+}
+
+// Left returns the names of the fields that a removed entity still holds,
+// sorted, "removed" among them; nil where it was not removed.
+func (s State) Left(kind, id string) []string {
+	if !s.Known(kind, id) || s.Has(kind, id) {
+		return nil
+	}
+	return s.tables[kind].entities[id].names()
+}
+
 // Fields returns the names of the fields an entity has, sorted; "id" is not
 // one of them.
 func (s State) Fields(kind, id string) []string {

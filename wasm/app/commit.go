@@ -28,6 +28,21 @@ func set(kind, id string, fields map[string]any) change {
 	return change{kind, fields}
 }
 
+// whole is a change that gives an entity whole: one of its name that was
+// removed before comes back, without what it held then.
+func (m *Model) whole(c change) change {
+	id, _ := c.body["id"].(string)
+	for _, field := range m.Open.State.Left(c.kind, id) {
+		if _, given := c.body[field]; !given {
+			c.body[field] = nil
+		}
+	}
+	if m.Open.State.Left(c.kind, id) != nil {
+		c.body["removed"] = false
+	}
+	return c
+}
+
 // commit makes records of the changes, all of one press: they are saved in
 // one transaction and undone by one press.
 func (m *Model) commit(f port.Fresh, say string, changes ...change) []port.Effect {

@@ -73,7 +73,7 @@ func (m *Model) newFinding(e event) []port.Effect {
 	id := ""
 	for n := len(m.Open.Job.Findings) + 1; ; n++ {
 		id = "F" + strconv.Itoa(n)
-		if !m.Open.State.Has(job.KindFinding, id) {
+		if !m.Open.State.Known(job.KindFinding, id) {
 			break
 		}
 	}
@@ -89,7 +89,7 @@ func (m *Model) newFinding(e event) []port.Effect {
 // nextReading returns the number of the next reading.
 func (m *Model) nextReading() int {
 	n := len(m.Open.Job.Amp.Readings) + 1
-	for m.Open.State.Has(job.KindReading, "r"+strconv.Itoa(n)) {
+	for m.Open.State.Known(job.KindReading, "r"+strconv.Itoa(n)) {
 		n++
 	}
 	return n
@@ -148,7 +148,7 @@ func (m *Model) addPosition(e event) []port.Effect {
 	}
 	m.Screen.Ask = ""
 	m.clearDrafts("draft", "position")
-	effects := m.commit(e.Fresh, "position "+fields["ref"], change{job.KindPosition, body})
+	effects := m.commit(e.Fresh, "position "+fields["ref"], m.whole(change{job.KindPosition, body}))
 	return append(effects, port.FocusOn{ID: "position-ref"})
 }
 
@@ -164,7 +164,7 @@ func (m *Model) attach(e event) []port.Effect {
 		if m.Open.State.Has(job.KindOption, id) && m.optionFinding(id) != e.ID {
 			id = e.ID + "-" + t.ID
 		}
-		cs = append(cs, set(job.KindOption, id, m.optionBody(e.ID, t, at)))
+		cs = append(cs, m.whole(set(job.KindOption, id, m.optionBody(e.ID, t, at))))
 		cs = append(cs, m.setUps(t)...)
 	}
 	cs = append(cs, m.fromTask(e.ID, e.K)...)
@@ -194,7 +194,7 @@ func (m *Model) setUps(t shop.Task) []change {
 	var cs []change
 	for _, s := range m.Open.Books.Library.SetUps() {
 		if slices.Contains(t.SetUps, s.ID) && !m.Open.State.Has(job.KindSetUp, s.ID) {
-			cs = append(cs, set(job.KindSetUp, s.ID, map[string]any{"say": s.Say, "low": s.Low.String(), "mode": s.Mode.String(), "high": s.High.String()}))
+			cs = append(cs, m.whole(set(job.KindSetUp, s.ID, map[string]any{"say": s.Say, "low": s.Low.String(), "mode": s.Mode.String(), "high": s.High.String()})))
 		}
 	}
 	return cs

@@ -199,7 +199,7 @@ func (m *Model) openSheet(f port.Fresh, name string, data []byte) ([]port.Effect
 	m.say(problems)
 	var cs []change
 	for _, p := range ps {
-		cs = append(cs, change{job.KindPosition, positionBody(p)})
+		cs = append(cs, m.whole(change{job.KindPosition, positionBody(p)}))
 	}
 	say := fmt.Sprintf("%d positions from %s", len(ps), name)
 	return m.commit(f, say, cs...), say

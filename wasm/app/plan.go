@@ -58,7 +58,7 @@ func (m *Model) tryPart(e event) []port.Effect {
 	}
 	id := ""
 	for n := len(m.Open.Job.Trials) + 1; ; n++ {
-		if id = "x" + strconv.Itoa(n); !m.Open.State.Has(job.KindTrial, id) {
+		if id = "x" + strconv.Itoa(n); !m.Open.State.Known(job.KindTrial, id) {
 			break
 		}
 	}

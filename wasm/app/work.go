@@ -43,7 +43,7 @@ func (m *Model) newOption(e event) []port.Effect {
 		body["parts"] = parts
 	}
 	m.clearDrafts("draft", "work-"+f.ID)
-	effects := m.commit(e.Fresh, id+" added to "+f.ID, append([]change{set(job.KindOption, id, body)}, cs...)...)
+	effects := m.commit(e.Fresh, id+" added to "+f.ID, append([]change{m.whole(set(job.KindOption, id, body))}, cs...)...)
 	return append(effects, port.FocusOn{ID: "work-" + f.ID + "-id"})
 }
 
@@ -77,7 +77,7 @@ func (m *Model) freeOption(finding string) string {
 		if n > 0 {
 			id += "-" + strconv.Itoa(n+1)
 		}
-		if !m.Open.State.Has(job.KindOption, id) {
+		if !m.Open.State.Known(job.KindOption, id) {
 			return id
 		}
 	}

@@ -1,0 +1,52 @@
+package app
+
+import (
+	"slices"
+	"testing"
+
+	"lugworth/core/amp"
+	"lugworth/core/job"
+	"lugworth/core/plan"
+)
+
+// What is entered after something was removed must not vanish with it: a
+// number that was taken away is not given again, and a name that is given
+// again by hand brings the thing back without what it held.
+func TestWhatIsEnteredAfterARemovalStays(t *testing.T) {
+	b := atBench(t, "drover")
+	j := func() *job.Job { return b.m.Open.Job }
+
+	readings := len(j().Amp.Readings)
+	b.press("remove", j().Amp.Readings[0].ID, job.KindReading, "")
+	b.reads(Entry{At: "B3", Quantity: amp.Volts, Value: "285", Unit: "V", Mains: "117"})
+	if got := len(j().Amp.Readings); got != readings {
+		t.Errorf("%d readings, want %d: one removed, one kept", got, readings)
+	}
+
+	findings := len(j().Findings)
+	b.press("finding-new", "", "", "")
+	last := j().Findings[findings].ID
+	b.press("remove", last, job.KindFinding, "")
+	b.press("finding-new", "", "", "")
+	if len(j().Findings) != findings+1 || j().Findings[findings].ID == last {
+		t.Errorf("%d findings, the last %s; want %d and another than %s", len(j().Findings), j().Findings[len(j().Findings)-1].ID, findings+1, last)
+	}
+
+	b.press("remove", "C5", job.KindPosition, "")
+	b.form("position", "", "ref", "C5", "kind", "film capacitor", "role", "coupler", "value", ".022uF", "nodes", "a=P2a b=G3")
+	p, ok := (&j().Amp).Find("C5")
+	if !ok || p.Rating != "" {
+		t.Errorf("C5 is there: %v, rated %q; want it there with no rating, as entered", ok, p.Rating)
+	}
+
+	b = empty(t)
+	b.press("finding-new", "", "", "")
+	id := b.m.Screen.Finding
+	b.press("task-attach", id, "couplers", "")
+	option := j().Options[0].ID
+	b.press("remove", option, job.KindOption, "")
+	b.press("task-attach", id, "couplers", "")
+	if len(j().Options) != 2 || !slices.ContainsFunc(j().Options, func(o plan.Option) bool { return o.ID == option }) {
+		t.Errorf("%d options; want 2, and %s back when its task is attached again", len(j().Options), option)
+	}
+}
