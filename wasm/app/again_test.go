@@ -7,6 +7,7 @@ import (
 	"lugworth/core/amp"
 	"lugworth/core/job"
 	"lugworth/core/plan"
+	"lugworth/wasm/port"
 )
 
 // What is entered after something was removed must not vanish with it: a
@@ -48,5 +49,22 @@ func TestWhatIsEnteredAfterARemovalStays(t *testing.T) {
 	b.press("task-attach", id, "couplers", "")
 	if len(j().Options) != 2 || !slices.ContainsFunc(j().Options, func(o plan.Option) bool { return o.ID == option }) {
 		t.Errorf("%d options; want 2, and %s back when its task is attached again", len(j().Options), option)
+	}
+}
+
+// Who brings only a price list still has a sheet and tasks to price with; of
+// the sample lists none is left, for nobody can order from them.
+func TestAListOfOnesOwnLeavesTheSampleBooks(t *testing.T) {
+	b := empty(t)
+	b.send(port.FileOpened{Files: []port.File{{Name: "hollis.csv", Bytes: []byte("Part,Desc,Price\nA-1,Film 22nF 630V,0.40\n")}}, Fresh: b.fresh()})
+	books := b.m.Open.Books
+	if len(books.Library.Tasks) == 0 || books.Sheet.Currency.Code == "" {
+		t.Errorf("%d tasks, currency %q: the sample books went with the sample lists", len(books.Library.Tasks), books.Sheet.Currency.Code)
+	}
+	if lists := b.m.PriceLists(); len(lists) != 1 || lists[0].Name != "hollis" {
+		t.Errorf("%d lists, want hollis alone", len(lists))
+	}
+	if got := b.m.StillSamples(); !slices.Equal(got, []string{"shop.csv", "tasks.csv", "terms.csv"}) {
+		t.Errorf("still samples: %q", got)
 	}
 }

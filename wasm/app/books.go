@@ -61,12 +61,36 @@ func (m Model) PriceLists() []*PriceList {
 	return out
 }
 
-// shopFiles are the shop's files, the samples while there are none.
+// shopFiles are the shop's files. Each sample book stands in until one of its
+// name is there: who brings only a price list can go on pricing. The sample
+// lists go with the first file of one's own, for nobody can order from them.
 func (m Model) shopFiles() []job.File {
 	if len(m.Shop.Files) == 0 {
 		return samples()
 	}
-	return m.Shop.Files
+	out := slices.Clone(m.Shop.Files)
+	for _, f := range samples() {
+		if _, list := job.ListName(f.Name); !list && !m.owns(f.Name) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// owns says whether the shop has a file of this name of its own.
+func (m Model) owns(name string) bool {
+	return slices.ContainsFunc(m.Shop.Files, func(f job.File) bool { return f.Name == name })
+}
+
+// StillSamples are the names of the sample books in force beside files of the
+// shop's own.
+func (m Model) StillSamples() (names []string) {
+	for _, f := range samples() {
+		if _, list := job.ListName(f.Name); !list && !m.Shop.Demo && !m.owns(f.Name) {
+			names = append(names, f.Name)
+		}
+	}
+	return names
 }
 
 // samples are the sample files, the same ones each time.

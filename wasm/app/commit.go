@@ -28,6 +28,14 @@ func set(kind, id string, fields map[string]any) change {
 	return change{kind, fields}
 }
 
+// ownBooks are the files that stand beside the books a job carries.
+func (m *Model) ownBooks() []job.File {
+	if m.Shop.Demo {
+		return nil
+	}
+	return m.shopFiles()
+}
+
 // whole is a change that gives an entity whole: one of its name that was
 // removed before comes back, without what it held then.
 func (m *Model) whole(c change) change {
@@ -112,7 +120,7 @@ func (m *Model) refold(kinds ...string) {
 // carries where the shop has none.
 func (m *Model) booksFor(j *job.Job) *job.Books {
 	if m.Shop.base == nil || len(j.Books) > 0 && !m.samplesIn(j) {
-		return m.booksOf(job.Carried(j, m.Shop.Files), false).WithCopies(j.Copies)
+		return m.booksOf(job.Carried(j, m.ownBooks()), false).WithCopies(j.Copies)
 	}
 	return m.Shop.base.WithCopies(j.Copies)
 }

@@ -218,12 +218,8 @@ func (m *Model) writeCopy(e event) []port.Effect {
 // bookChanges copies sheet, cards and terms into the job where it does not
 // carry them as they are now.
 func (m *Model) bookChanges() []change {
-	files := m.Shop.Files
-	if m.Shop.Demo {
-		files = Samples()
-	}
 	var out []change
-	for _, f := range files {
+	for _, f := range m.shopFiles() {
 		if f.Name != "shop.csv" && f.Name != "cards.csv" && f.Name != "terms.csv" {
 			continue
 		}

@@ -48,11 +48,14 @@ func bookChips(m app.Model) keyed.Item {
 }
 
 func sampleNote(m app.Model) keyed.Item {
+	if still := m.StillSamples(); len(still) > 0 {
+		return keyed.El("div", keyed.Class("card samples"), part.Note("Still the samples of an invented shop: "+strings.Join(still, ", ")+". Each goes as soon as you bring your own or change it here."))
+	}
 	if !m.Shop.Demo {
 		return keyed.Item{}
 	}
 	return keyed.El("div", keyed.Class("card line samples"),
-		keyed.El("p", keyed.Class("grow"), keyed.Text("These are the sample books of an invented shop. They go as soon as you bring files of your own.")),
+		keyed.El("p", keyed.Class("grow"), keyed.Text("These are the sample books of an invented shop. Each goes as soon as you bring your own of its name; the sample price lists go with your first file.")),
 		part.Press("", "Make these mine", "books-own", ""))
 }
 

@@ -80,7 +80,10 @@ func copyWords(s app.Screen) string {
 // foot is total, ceiling and date.
 func foot(m app.Model) []keyed.Node {
 	r := m.Open.Result
-	f := part.Foot{Currency: r.Policy.Currency.Code, Total: "no choice yet", Ready: "no date yet"}
+	f := part.Foot{Currency: r.Policy.Currency.Code, Total: "no choice yet", Ready: "no date yet", Ceiling: r.Job.Bounds.Ceiling}
+	if d := r.Job.Bounds.Days; d != "" {
+		f.Needed = "needed by day " + d
+	}
 	if r.Force >= 0 {
 		s := r.Sets[r.Force]
 		f = footOf(m, s)
@@ -163,7 +166,8 @@ func steps(n *why.Node) []part.Step {
 
 func jobsDialog(m app.Model) keyed.Node {
 	rows := keyed.Each(m.Jobs, func(h app.Head) keyed.Node {
-		return keyed.Row("li", "job-"+h.ID, part.Press("", strings.TrimSpace(h.Number+" "+h.Title), "job-open", h.ID))
+		return keyed.Row("li", "job-"+h.ID, part.Press("", strings.TrimSpace(h.Number+" "+h.Title), "job-open", h.ID),
+			keyed.If(m.Open != nil && m.Open.ID == h.ID, keyed.El("span", keyed.Class("soft"), keyed.Text("open now"))))
 	})
 	return part.Dialog("jobs-dialog", "Which amp is on the bench?", "dialog-close", "",
 		keyed.El("ul", keyed.Class("jobs"), rows),
