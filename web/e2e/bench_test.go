@@ -25,7 +25,8 @@ func figure(name string, times []float64, share, target float64) {
 	if got > target {
 		word = "missed"
 	}
-	fmt.Printf("figure | %s | %.1f ms | target %.0f ms | %s | of %d, worst %.1f ms\n", name, got, target, word, len(times), times[len(times)-1])
+	fmt.Printf("figure | %s | %.1f ms | target %.0f ms | %s | of %d, half within %.1f ms, worst %.1f ms\n",
+		name, got, target, word, len(times), times[len(times)/2], times[len(times)-1])
 }
 
 func (p *Page) slow(rate float64) {
