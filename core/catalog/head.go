@@ -241,13 +241,16 @@ func headingUnit(h string) string {
 	return ""
 }
 
+// signs stand for a currency in a heading as well.
+var signs = map[string]string{"eur": "€", "gbp": "£"}
+
 // currency refuses a list whose price heading names another currency than
 // the terms. With a saved mapping somebody has looked at it: a note is enough.
 func (r *Reader) currency(m *Mapping, line int) error {
 	h := r.heading(r.list.Mapping.column(FieldPrice))
 	p := plain(h)
 	for _, code := range []string{"usd", "eur", "gbp", "cad", "aud", "chf", "jpy", "sek", "nok", "dkk", "nzd"} {
-		if !hasWord(p, code) || r.terms.Currency == "" || strings.EqualFold(code, r.terms.Currency) {
+		if !hasWord(p, code) && (signs[code] == "" || !strings.Contains(h, signs[code])) || r.terms.Currency == "" || strings.EqualFold(code, r.terms.Currency) {
 			continue
 		}
 		if m == nil {

@@ -276,7 +276,7 @@ func (b *Books) Lost(list, number string) string {
 	if loaded {
 		return "is not in that list"
 	}
-	return "is in no list that is loaded"
+	return "is in no list that is loaded: bring the list, or choose another part"
 }
 
 // Copied reports whether the job already carries the row of an offer.

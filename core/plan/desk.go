@@ -317,7 +317,7 @@ func (d *Desk) settle(l *Line, p *Part, o *Option) {
 
 func (d *Desk) lost(p *Part) string {
 	if d.Lost == nil {
-		return "is in no list that is loaded"
+		return "is in no list that is loaded: bring the list, or choose another part"
 	}
 	return d.Lost(p.List, p.Number)
 }

@@ -82,6 +82,12 @@ func (m Model) owns(name string) bool {
 	return slices.ContainsFunc(m.Shop.Files, func(f job.File) bool { return f.Name == name })
 }
 
+// sampleOffer says whether a task of the samples names a supplier of the
+// samples, whose list went when the shop brought one of its own.
+func (m Model) sampleOffer(supplier string) bool {
+	return !m.Shop.Demo && !m.owns("tasks.csv") && !m.owns("lists/"+supplier+".csv")
+}
+
 // StillSamples are the names of the sample books in force beside files of the
 // shop's own.
 func (m Model) StillSamples() (names []string) {

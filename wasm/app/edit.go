@@ -235,7 +235,7 @@ func (m *Model) optionBody(finding string, t shop.Task, at []string) map[string]
 // that such a part can go into.
 func (m *Model) partBody(n shop.Need, at []string) map[string]any {
 	p := map[string]any{"qty": strconv.Itoa(n.Count), "is": n.Say}
-	if n.List != "" {
+	if n.List != "" && !m.sampleOffer(n.List) {
 		p["list"], p["number"] = n.List, n.Number
 	}
 	w, _ := plan.ReadWant(n.Say)

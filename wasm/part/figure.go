@@ -18,7 +18,7 @@ func Verdict(k draw.Kind, say string) keyed.Item {
 
 // Why is a figure that opens its reason: act "why" with k.
 func Why(k, figure string, items ...keyed.Item) keyed.Item {
-	return keyed.El("button", keyed.Attr("type", "button"), keyed.Class("why"), keyed.Do("why", "", k),
+	return keyed.El("button", keyed.Attr("type", "button"), keyed.Class("why"), keyed.Do("why", "", k), keyed.Flag("disabled", k == ""),
 		keyed.Several(items...), keyed.Text(figure))
 }
 

@@ -32,7 +32,7 @@ func callFinding(m app.Model, c *calling, f *job.FindingResult) keyed.Node {
 		ways = append(ways, wayRow(m, c, o))
 	}
 	no := keyed.Row("div", "no-"+id, keyed.Class("call-way"),
-		keyed.El("button", keyed.ID("decline-"+id), keyed.Attr("type", "button"), keyed.Class("chip call-yes"), keyed.Do("decline", id), keyed.Live("aria-pressed", pressedWord(!taken)), keyed.Flag("disabled", !taken && r.Force < 0),
+		keyed.El("button", keyed.ID("decline-"+id), keyed.Attr("type", "button"), keyed.Class("chip call-yes"), keyed.Do("decline", id), keyed.Live("aria-pressed", pressedWord(!taken && r.Force >= 0)), keyed.Flag("disabled", !taken && r.Force < 0),
 			keyed.El("span", keyed.Text("No")), keyed.El("span", keyed.Class("chip-note"), keyed.Text("leave it as it is"))),
 		keyed.El("p", keyed.Class("call-no"), keyed.Text(noWords(f))))
 	return keyed.Row("section", "call-"+id, keyed.Class("card call-finding"), keyed.Attr("aria-label", "Finding "+id), callHead(f),
