@@ -254,7 +254,7 @@ func (r *Reader) currency(m *Mapping, line int) error {
 			continue
 		}
 		if m == nil {
-			return fmt.Errorf("%s: line %d, column %q: the prices are in %s and the terms in %s", r.list.File, line, h, strings.ToUpper(code), r.terms.Currency)
+			return fmt.Errorf("%s: line %d, column %q: the prices are in %s and the terms in %s: say so for this list in terms.csv", r.list.File, line, h, strings.ToUpper(code), r.terms.Currency)
 		}
 		r.note(line, h, h, WrongCurrency, "a list in "+strings.ToUpper(code))
 	}

@@ -55,7 +55,7 @@ func TestAwkwardLists(t *testing.T) {
 		{file: "no-price.csv", err: "no price column among the headings Part, Desc, Remark"},
 		{file: "double-price.csv", err: `line 1, column "Price": the heading stands twice; say which one holds the price`},
 		{file: "double-other.csv", offers: []string{"2 A-1: fuse 2 A T; 0.36; pack 1 min 1 stock 3 lead -1"}, notes: []string{`line 1, column "Stock": "Stock" comes twice`}},
-		{file: "heading-currency.csv", err: `line 1, column "Price EUR": the prices are in EUR and the terms in USD`},
+		{file: "heading-currency.csv", err: `line 1, column "Price EUR": the prices are in EUR and the terms in USD: say so for this list in terms.csv`},
 		{file: "zip.csv", err: "this is not a text file: it is a ZIP file, perhaps a spreadsheet workbook; save the sheet as CSV and open that"},
 		{file: "pdf.csv", err: "this is not a text file: it is a PDF document; ask the supplier for a CSV list"},
 		{file: "binary.csv", err: "this is not a text file: it is full of control characters"},

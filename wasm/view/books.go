@@ -1,6 +1,7 @@
 package view
 
 import (
+	"slices"
 	"strings"
 
 	"lugworth/core/catalog"
@@ -156,7 +157,17 @@ func termsBook(m app.Model) keyed.Node {
 	cols := []part.Col{{Say: "List"}, {Say: "Currency"}, {Say: "Rate", Num: true}, {Say: "Tax"}, {Say: "Decimal"}, {Say: "Least order", Num: true}, {Say: "Carriage"}}
 	return keyed.Row("section", "terms", keyed.Class("card"), part.Table("Terms of the suppliers; rates are yours", cols, keyed.Each(b.Terms, func(t catalog.Terms) keyed.Node {
 		return part.TR("terms-"+slug(t.List), cols, keyed.El("b", keyed.Text(t.List)), keyed.Text(t.Currency), keyed.Text(t.Rate.String()), keyed.Text(taxSays(t)), keyed.Text(t.Decimal.String()), keyed.Text(orNot(t.MinOrder.IsZero(), t.MinOrder.String(), "none")), keyed.Text(carriageSteps(t)))
-	}), keyed.Item{}))
+	}), keyed.Item{}), termsHint(m))
+}
+
+// termsHint says how a supplier that has no terms gets them.
+func termsHint(m app.Model) keyed.Item {
+	for _, l := range m.PriceLists() {
+		if !slices.ContainsFunc(m.Open.Books.Terms, func(t catalog.Terms) bool { return t.List == l.Name }) {
+			return part.Note("List " + l.Name + " has no terms. Bring a terms.csv with a row for each supplier, for example: list,currency,rate,tax_in_price,tax_not_reclaimed and below it " + l.Name + ",EUR,1.10,no,0 (your own rate).")
+		}
+	}
+	return keyed.Item{}
 }
 
 func taxSays(t catalog.Terms) string {

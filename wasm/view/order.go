@@ -155,7 +155,7 @@ func heldBack(r *job.Result) keyed.Node {
 	if len(r.Buy.Held) == 0 {
 		return keyed.Node{}
 	}
-	cols := []part.Col{{Say: "For"}, {Say: "What", Wide: true}, {Say: "Pieces", Num: true}, {Say: "Why not"}, {Say: "See"}}
+	cols := []part.Col{{Say: "For"}, {Say: "What", Wide: true}, {Say: "Pieces", Num: true}, {Say: "Why not", Wide: true}, {Say: "See"}}
 	seen := map[string]int{}
 	return keyed.Row("section", "held", keyed.Class("card"), keyed.El("h2", keyed.Text("Held back, not ordered")),
 		part.Table("Parts that are not ordered, and why", cols, keyed.Each(r.Buy.Held, func(h order.Held) keyed.Node {

@@ -86,7 +86,11 @@ func foot(m app.Model) []keyed.Node {
 	}
 	if r.Force >= 0 {
 		s := r.Sets[r.Force]
-		f = footOf(m, s)
+		if s.Err != "" {
+			f.Total = "not priced"
+		} else {
+			f = footOf(m, s)
+		}
 	}
 	return []keyed.Node{f.Node()}
 }
@@ -95,9 +99,6 @@ func footOf(m app.Model, s job.SetResult) part.Foot {
 	r := m.Open.Result
 	c := r.Policy.Currency
 	f := part.Foot{Currency: c.Code, Total: c.Format(s.Bill.Total), TotalK: m.Screen.Whys.Put("total", s.Bill.Why)}
-	if s.Err != "" {
-		f.Total = "not priced"
-	}
 	b := buildOf(r, s)
 	if r.Job.Bounds.Ceiling != "" {
 		f.Ceiling = r.Job.Bounds.Ceiling

@@ -3,6 +3,7 @@ package view
 import (
 	"strings"
 
+	"lugworth/core/report"
 	"lugworth/wasm/app"
 	"lugworth/wasm/keyed"
 	"lugworth/wasm/part"
@@ -11,6 +12,7 @@ import (
 // Papers draws what is agreed in writing: the estimate as the owner reads it,
 // the frozen ones, and the state of the record they rest on.
 func Papers(m app.Model) []keyed.Node {
+	e, err := m.Estimate(m.Screen.Paper.Open)
 	tools := []keyed.Node{papersFrozen(m), papersFacts(m), papersRecord(m), papersKept(m)}
 	if n, any := papersNotices(m); any {
 		tools = append(tools, n)
@@ -18,25 +20,24 @@ func Papers(m app.Model) []keyed.Node {
 	return []keyed.Node{
 		keyed.Row("section", "papers", keyed.Class("no-print"), part.Question("What is agreed, in writing?", "")),
 		keyed.Row("div", "papers-two", keyed.Class("papers"),
-			keyed.El("div", keyed.Class("papers-do no-print"), keyed.Nodes(papersDo(m))),
-			keyed.El("div", keyed.Class("papers-paper"), keyed.Nodes(papersPaper(m))),
+			keyed.El("div", keyed.Class("papers-do no-print"), keyed.Nodes(papersDo(m, err != nil))),
+			keyed.El("div", keyed.Class("papers-paper"), keyed.Nodes(papersPaper(e, err))),
 			keyed.El("div", keyed.Class("papers-tools no-print"), keyed.Nodes(tools...))),
 	}
 }
 
 // papersPaper is the paper that lies open.
-func papersPaper(m app.Model) keyed.Node {
-	e, err := m.Estimate(m.Screen.Paper.Open)
+func papersPaper(e report.Estimate, err error) keyed.Node {
 	if err != nil {
 		return keyed.Row("div", "paper-none", part.Empty("No estimate yet",
 			"An estimate is the choice in force, written for the owner: what is done, what it costs at most, what becomes of the old parts, and what is left alone.",
-			"Not yet: "+err.Error(), part.Press("main", "Choose on Call", "posture", "call")))
+			"", keyed.Several(part.Note("What still stands in its way: "+err.Error()+"."), part.Press("main", "Choose on Call", "posture", "call"))))
 	}
 	return keyed.Row("div", "paper-sheet", keyed.Raw(string(e.Article())))
 }
 
 // papersDo is what can be done with the paper that lies open.
-func papersDo(m app.Model) keyed.Node {
+func papersDo(m app.Model, none bool) keyed.Node {
 	open := m.Screen.Paper.Open
 	say := "The estimate as it stands now. It moves with every price and every choice. Freeze it when it is handed over or read out: it then opens to the cent whatever changes later."
 	if open != "" {
@@ -46,9 +47,9 @@ func papersDo(m app.Model) keyed.Node {
 		keyed.El("h2", keyed.Text("This paper")),
 		part.Note(say),
 		part.Presses(
-			part.Press("main", "Print", "estimate-print", open),
-			part.Press("", "Save as a file", "estimate-file", open),
-			keyed.If(open == "", part.Press("", "Freeze it", "freeze", "")),
+			part.Press("main", "Print", "estimate-print", open, keyed.Flag("disabled", none)),
+			part.Press("", "Save as a file", "estimate-file", open, keyed.Flag("disabled", none)),
+			keyed.If(open == "", part.Press("", "Freeze it", "freeze", "", keyed.Flag("disabled", none))),
 			keyed.If(open != "", part.Press("", "Show the one that moves", "frozen-open", ""))))
 }
 

@@ -37,7 +37,7 @@ func readyWhy(r *job.Result, s job.SetResult) *why.Node {
 			}
 		}
 	}
-	return why.Found(readyRule, "days after the order", waitDays(s.ReadyDays), from...)
+	return why.Found(readyRule, "from the order to the last arrival", waitDays(s.ReadyDays), from...)
 }
 
 // readySays is the day, left open to the later side where a lead is not
