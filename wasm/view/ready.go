@@ -44,8 +44,11 @@ func readyWhy(r *job.Result, s job.SetResult) *why.Node {
 // stated.
 func readySays(s job.SetResult) string {
 	day := "ready day " + itoa(s.ReadyDays)
-	if len(s.Bill.NoLead) > 0 {
-		return day + " or later"
+	switch {
+	case len(s.Bill.NoLead) == 0:
+		return day
+	case s.ReadyDays == 0:
+		return "ready day not known"
 	}
-	return day
+	return day + " or later"
 }
