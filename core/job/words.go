@@ -119,6 +119,9 @@ func (r *Result) mainsWords() string {
 }
 
 func readyWords(b quote.Bill) string {
+	if b.ReadyDays == 0 && len(b.NoLead) > 0 {
+		return "How long the parts take is not known: no lead time is stated for " + strings.Join(b.NoLead, ", ") + "; time at the bench comes on top"
+	}
 	w := fmt.Sprintf("Parts and work sent out: %d days after the order; time at the bench comes on top", b.ReadyDays)
 	if b.ReadyDays == 0 {
 		w = "Nothing has to be waited for; time at the bench is not counted"

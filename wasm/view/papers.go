@@ -36,6 +36,12 @@ func papersPaper(e report.Estimate, err error) keyed.Node {
 	return keyed.Row("div", "paper-sheet", keyed.Raw(string(e.Article())))
 }
 
+// ofInventedShop says whether the sheet in force is still the sample.
+func ofInventedShop(m app.Model) bool {
+	name, _ := m.Open.Books.Sheet.Get("name")
+	return strings.HasPrefix(name.Source, "invented shop")
+}
+
 // papersDo is what can be done with the paper that lies open.
 func papersDo(m app.Model, none bool) keyed.Node {
 	open := m.Screen.Paper.Open
@@ -46,6 +52,7 @@ func papersDo(m app.Model, none bool) keyed.Node {
 	return keyed.Row("section", "papers-do", keyed.Class("card"),
 		keyed.El("h2", keyed.Text("This paper")),
 		part.Note(say),
+		noteWhen(ofInventedShop(m), "Name, rates and tax on it are those of an invented shop: change them under Plan, Shop books, before you hand it over."),
 		part.Presses(
 			part.Press("main", "Print", "estimate-print", open, keyed.Flag("disabled", none)),
 			part.Press("", "Save as a file", "estimate-file", open, keyed.Flag("disabled", none)),

@@ -37,7 +37,11 @@ func readyWhy(r *job.Result, s job.SetResult) *why.Node {
 			}
 		}
 	}
-	return why.Found(readyRule, "from the order to the last arrival", waitDays(s.ReadyDays), from...)
+	days := waitDays(s.ReadyDays)
+	if s.ReadyDays == 0 && len(s.Bill.NoLead) > 0 {
+		days = -1
+	}
+	return why.Found(readyRule, "from the order to the last arrival", days, from...)
 }
 
 // readySays is the day, left open to the later side where a lead is not
