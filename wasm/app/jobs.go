@@ -169,7 +169,12 @@ func (m *Model) demo(f port.Fresh) []port.Effect {
 		m.Screen.Problems = append(m.Screen.Problems, "demo job: "+err.Error())
 		return nil
 	}
-	return m.adopt(f, file)
+	effects := m.adopt(f, file)
+	if m.Open == nil {
+		return effects
+	}
+	// The sample lists go when the first list of the shop's own is brought.
+	return append(effects, m.carryNow(f)...)
 }
 
 // adopt gives a hand-written file a chain of this device and keeps it.
