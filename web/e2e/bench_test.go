@@ -50,6 +50,7 @@ func BenchmarkStart(b *testing.B) {
 			p.Load()
 			cold = append(cold, Eval[float64](p, sinceStart))
 			p.Wait(`navigator.serviceWorker.getRegistration().then(r => r?.active?.state === "activated")`)
+			p.Wait(`document.querySelector(".said")?.innerText.startsWith("Saved")`) // else it asks whether to leave
 			p.Reload()
 			warm = append(warm, Eval[float64](p, sinceStart))
 			p.quit()
