@@ -68,7 +68,7 @@ func (j *Judgment) settle(s stress.Stress) {
 		j.Kind, j.Because, j.Detail = NotEnoughData, NoFigure, s.Missing
 	case !finite(j.Low) || !finite(j.High) || j.Low > j.High*(1+touch):
 		j.Kind, j.Because, j.Detail, j.HasFigure = NotProven, Doubtful, "the figure could not be worked out", false
-	case !j.HasLimit || !j.Limit.HasHigh && !j.Limit.HasLow:
+	case !j.HasLimit || !j.Limit.HasHigh && !j.Limit.HasLow || !finite(j.Limit.High) || !finite(j.Limit.Low):
 		j.Kind, j.Because = NotEnoughData, NoLimit
 	case j.beyond():
 		j.over(s)

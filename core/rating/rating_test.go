@@ -258,3 +258,32 @@ func TestOff(t *testing.T) {
 		t.Error("a limit of one side has a middle")
 	}
 }
+
+// A figure or a limit that is no number proves nothing: no comparison with it
+// is ever true.
+func TestNoNumberProvesNothing(t *testing.T) {
+	nan := math.NaN()
+	at := func(low, high float64) stress.Stress {
+		return stress.Stress{Subject: "C1", Quantity: limit.DCVolts, Interval: unit.Interval{Low: low, Expected: low, High: high}, Unit: unit.Volt}
+	}
+	of := func(high float64) *limit.Limit {
+		return &limit.Limit{Quantity: limit.DCVolts, High: high, HasHigh: true, Unit: unit.Volt, Mark: limit.Seen}
+	}
+	for _, tt := range []struct {
+		name string
+		s    stress.Stress
+		l    *limit.Limit
+		want Verdict
+	}{
+		{"a figure", at(nan, nan), of(500), NotProven},
+		{"an end without bound", at(400, math.Inf(1)), of(500), NotProven},
+		{"ends turned round", at(450, 400), of(500), NotProven},
+		{"a limit", at(400, 400), of(nan), NotEnoughData},
+		{"a limit without bound", at(400, 400), of(math.Inf(1)), NotEnoughData},
+		{"numbers", at(400, 400), of(500), Within},
+	} {
+		if got := Judge(tt.s, tt.l).Kind; got != tt.want {
+			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
+		}
+	}
+}
