@@ -53,7 +53,9 @@ func TestKillsLoseNothingSaved(t *testing.T) {
 		if strings.Contains(p.Text(state), "second copy") {
 			mended++
 		}
-		total, done = kept, i+1
+		if total, done = kept, i+1; done%50 == 0 {
+			t.Logf("%d kills so far, mended %d times", done, mended)
+		}
 	}
 	if total < 10*done || done < 25 {
 		t.Errorf("only %d edits in %d lives: the test hardly did anything", total, done)
