@@ -71,7 +71,7 @@ var readingRows = []badRow{
 		says: []string{`mains: column "low": the low end "127" is above the high end "114", so no range counts as declared`}, total: whole,
 		kinds: map[string]string{"V3 plate volts": "not-enough-data", "LV heater volts": "not-enough-data", "C1 dc volts": "not-enough-data"}},
 	{name: "mains range not declared", edits: []edit{{"job.json", `"low":"114","high":"127",`, ""}}, total: whole,
-		kinds: map[string]string{"V3 plate volts": "not-enough-data", "V3 plate watts": "not-enough-data", "LV heater volts": "not-enough-data", "C1 dc volts": "not-enough-data", "T2a C5 dc volts": "not-proven"}},
+		kinds: map[string]string{"V3 plate volts": "not-enough-data", "V3 plate watts": "not-enough-data", "LV heater volts": "not-enough-data", "C1 dc volts": "not-enough-data", "T2a C5 dc volts": "not-enough-data"}},
 	{name: "mains range not a number", edits: []edit{{"job.json", `"high":"127"`, `"high":"about 127"`}},
 		says: []string{`mains: column "high": "about 127" is not a number`}, total: whole,
 		kinds: map[string]string{"V3 plate volts": "not-enough-data", "LV heater volts": "not-enough-data", "C1 dc volts": "not-enough-data"}},

@@ -12,9 +12,14 @@ import (
 	"lugworth/core/unit"
 )
 
-// made returns what a place was made with, in the quantity asked for.
-func made(p *amp.Position, q limit.Quantity) float64 {
-	if q == limit.Watts {
+// made returns what a place was made with, in the quantity asked for, 0 where
+// it says nothing: what the maker chose holds for a supply, and without the
+// owner's range nobody knows whether it is like the maker's.
+func (d *Desk) made(p *amp.Position, q limit.Quantity) float64 {
+	switch {
+	case !d.Mains.Declared():
+		return 0
+	case q == limit.Watts:
 		return p.Spec.Watts
 	}
 	return p.Spec.Volts

@@ -74,6 +74,18 @@ func (c Candidate) Offered() bool {
 	return c.Refused == "" && !(c.Judged && c.Kind.Over())
 }
 
+// Unrated reports whether the part a line takes bears something and no rating
+// of it was judged: its need names no place, or none the amp has. That is too
+// little data, never approval. Cords, jacks and tubes bear nothing that is
+// printed on them.
+func (l Line) Unrated() bool {
+	if l.Chosen == nil || l.Chosen.Judged {
+		return false
+	}
+	k := l.Chosen.Offer.Part.Kind
+	return k.IsCapacitor() || k.IsResistor() || k == catalog.Fuse
+}
+
 // Decides returns the judgment that decides, if anything is rated.
 func (c Candidate) Decides() (rating.Judgment, bool) {
 	var worst rating.Judgment

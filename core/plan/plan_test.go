@@ -67,7 +67,7 @@ func desk(t *testing.T) (*Desk, *stress.Model) {
 		{Ref: "R6", Role: amp.PlateLoad, Spec: unit.Spec{Unit: unit.Ohm, Values: []float64{47e3}, Watts: 1}},
 		{Ref: "F1", Role: amp.LineFuse, Extra: map[string]string{"label": "T2A"}},
 		{Ref: "F2", Role: amp.LineFuse},
-	}, Readings: []amp.Reading{{ID: "r1", At: "HT", Quantity: stress.RMSVolts, Amount: 290, Unit: unit.Volt, Mains: 117, State: []string{amp.NoLoad}, Stated: true}}}
+	}, Readings: []amp.Reading{{ID: "r1", At: "HT", Quantity: amp.RMSVolts, Amount: 290, Unit: unit.Volt, Mains: 117, State: []string{amp.NoLoad}, Stated: true}}}
 	cards := func(name string) (tube.Card, bool) {
 		return tube.Card{Type: "5U4GB", Limits: []limit.Limit{{Subject: "5U4GB", Quantity: limit.FirstCapacitor, High: 32e-6, HasHigh: true, Unit: unit.Farad, Mark: limit.User}}}, name == "5U4GB"
 	}
@@ -252,9 +252,32 @@ func TestNoRangeProvesNothing(t *testing.T) {
 	if l.Chosen.Kind != rating.NotEnoughData {
 		t.Errorf("without a range: %s", l.Chosen.Kind)
 	}
+	// Nor does what the place was made with: that held for a supply.
+	if l := d.Under(m).Line(option(t, "resistor 100k", "R-two", "R5"), 0); l.Chosen.Kind != rating.NotEnoughData {
+		t.Errorf("two watts in a one-watt place, without a range: %s", l.Chosen.Kind)
+	}
 	for _, j := range d.Standing(m, true) {
 		if j.Kind == rating.Within && j.Scenario != "greatest value" || j.Kind == rating.BelowReserve {
 			t.Errorf("without a range %s %s is %s", j.Subject, j.Quantity, j.Kind)
+		}
+	}
+}
+
+// A part nothing judged is not approved: a filter capacitor whose need names
+// no place has too little data. A pair of tubes bears nothing printed on it.
+func TestUnrated(t *testing.T) {
+	d, m := desk(t)
+	for _, tt := range []struct {
+		is, number, at string
+		want           bool
+	}{{"electrolytic 22uF", "E-500", "", true}, {"electrolytic 22uF", "E-500", "C2", false}, {"resistor 100k", "R-two", "", true},
+		{"fuse 2A T", "S-2A", "", true}, {"tube 6V6GT pair", "T-1", "", false}} {
+		var at []string
+		if tt.at != "" {
+			at = []string{tt.at}
+		}
+		if got := d.Under(m).Line(option(t, tt.is, tt.number, at...), 0).Unrated(); got != tt.want {
+			t.Errorf("%s into %q: unrated %v, want %v", tt.is, tt.at, got, tt.want)
 		}
 	}
 }

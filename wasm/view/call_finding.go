@@ -155,6 +155,11 @@ func judged(m app.Model, o *job.OptionResult) keyed.Item {
 		if l.Chosen == nil {
 			continue
 		}
+		if l.Unrated() {
+			items = append(items, keyed.El("p", keyed.Class("call-verdict"), part.Verdict(kind(rating.NotEnoughData), ""),
+				keyed.El("span", keyed.Class("call-said"), keyed.Text(partSaid(o, l.Part)+"Nothing says what its place bears."))))
+			continue
+		}
 		j, ok := l.Chosen.Decides()
 		if !ok {
 			continue
@@ -193,7 +198,7 @@ func partSaid(o *job.OptionResult, part int) string {
 	if len(o.Lines) < 2 {
 		return ""
 	}
-	return strings.ToUpper(o.Option.Parts[part].Is[:1]) + o.Option.Parts[part].Is[1:] + ": "
+	return capital(o.Option.Parts[part].Is) + ": "
 }
 
 // effectOf says what the option does to the amp beside its own parts.

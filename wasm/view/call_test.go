@@ -92,3 +92,12 @@ func TestAYesLeavesThePilesInPlace(t *testing.T) {
 		t.Error("the total does not follow the no")
 	}
 }
+
+// Words begin with a large letter of any script, and none need not begin.
+func TestCapital(t *testing.T) {
+	for in, want := range map[string]string{"film": "Film", "": "", "µF": "ΜF", "½ W": "½ W"} {
+		if got := capital(in); got != want {
+			t.Errorf("capital(%q) = %q, want %q", in, got, want)
+		}
+	}
+}

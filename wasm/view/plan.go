@@ -124,11 +124,14 @@ func wayKind(o *job.OptionResult) (rating.Verdict, bool) {
 		}
 	}
 	for _, l := range o.Lines {
-		if l.Chosen != nil && l.Chosen.Judged {
+		switch {
+		case l.Unrated():
+			take(rating.NotEnoughData)
+		case l.Chosen != nil && l.Chosen.Judged:
 			take(l.Chosen.Kind)
 		}
 	}
-	for _, j := range slices.Concat(o.Beside.Worsens, o.Beside.Breaks) {
+	for _, j := range slices.Concat(o.Beside.Worsens, o.Beside.Breaks, o.Beside.Blurs) {
 		take(j.Kind)
 	}
 	return worst, any
