@@ -7,6 +7,7 @@ import (
 
 	"golang.org/x/tools/txtar"
 
+	"lugworth/core/amp"
 	"lugworth/core/job"
 	"lugworth/core/limit"
 	"lugworth/core/rating"
@@ -78,14 +79,14 @@ func TestFailedCheckProvesNothing(t *testing.T) {
 	}
 	j := *a.Job
 	for _, r := range a.Job.Amp.Readings {
-		if r.Mains > 0 && r.Quantity == stress.Volts {
+		if r.Mains > 0 && r.Quantity == amp.Volts {
 			r.ID, r.State, r.Mains = r.ID+"c", []string{"check"}, r.Mains*1.03
 			if strings.Contains(r.At, "cathode") || r.At == "K" {
 				r.Amount *= 1.3 // runs away
 			}
 			j.Amp.Readings = append(j.Amp.Readings, r)
 		}
-		if r.Quantity == stress.Current {
+		if r.Quantity == amp.Current {
 			r.ID, r.State, r.Mains = r.ID+"c", []string{"check"}, r.Mains*1.03
 			j.Amp.Readings = append(j.Amp.Readings, r)
 		}

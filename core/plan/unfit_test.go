@@ -125,7 +125,7 @@ func TestHeaterOfItsOwnTubes(t *testing.T) {
 		a := &amp.Amp{Bias: stress.CathodeBias, Positions: []amp.Position{
 			{Ref: "V3", Role: amp.OutputTube, Type: "6V6GT"}, {Ref: "V5", Role: amp.RectifierTube, Type: "5U4GB"},
 			{Ref: "LV", Role: amp.HeaterWinding, Spec: unit.Spec{Unit: unit.Volt, Values: c.marked}},
-		}, Readings: []amp.Reading{{ID: "r", At: "LV", Quantity: stress.RMSVolts, Amount: c.read, Unit: unit.Volt, Mains: 120, Stated: true}}}
+		}, Readings: []amp.Reading{{ID: "r", At: "LV", Quantity: amp.RMSVolts, Amount: c.read, Unit: unit.Volt, Mains: 120, Stated: true}}}
 		if c.other {
 			a.Positions = append(a.Positions, amp.Position{Ref: "LV2", Role: amp.HeaterWinding})
 		}

@@ -103,7 +103,7 @@ func (m *Model) addBias(s *Stress, p *amp.Position, mains unit.Voltage) {
 		return
 	}
 	for _, n := range p.Nodes {
-		r := m.index.loaded[key{n.Name, Volts}]
+		r := m.index.loaded[key{n.Name, amp.Volts}]
 		if r == nil || r.Amount >= 0 {
 			continue
 		}
@@ -128,7 +128,7 @@ func (m *Model) addBias(s *Stress, p *amp.Position, mains unit.Voltage) {
 // bypass fills s with the volts of the cathode the capacitor stands on.
 func (m *Model) bypass(s *Stress, p *amp.Position, mains unit.Voltage) {
 	n, ok := cathodeOf(p)
-	r := m.index.loaded[key{n, Volts}]
+	r := m.index.loaded[key{n, amp.Volts}]
 	if !ok || r == nil {
 		s.Missing = "the cathode this capacitor stands on was not read"
 		return

@@ -134,7 +134,7 @@ func (m *Model) Resistor(p *amp.Position, mains unit.Voltage, scenario string) S
 		s.Missing = "no first-order rule says what this place must bear"
 		return s
 	}
-	v := m.read(t.Ref, "cathode", Volts)
+	v := m.read(t.Ref, "cathode", amp.Volts)
 	r := m.resistance(p)
 	if v == nil || r.missing != "" {
 		s.Missing = "the drop over " + p.Ref + " was not read"
@@ -173,7 +173,7 @@ func (m *Model) tubeOn(p *amp.Position) *amp.Position {
 // Heater returns the volts of a heater winding at the given mains.
 func (m *Model) Heater(p *amp.Position, mains unit.Voltage, scenario string) Stress {
 	s := Stress{Subject: p.Ref, Quantity: limit.HeaterVolts, Scenario: scenario, Mains: mains, Unit: unit.Volt}
-	r := m.index.loaded[key{p.Ref, RMSVolts}]
+	r := m.index.loaded[key{p.Ref, amp.RMSVolts}]
 	if r == nil {
 		s.Missing = "the heater winding was not read"
 		return s

@@ -15,10 +15,10 @@ import (
 // current returns the cathode current of one tube as read, and whether it is
 // an average over tubes not known to draw alike.
 func (m *Model) current(t *amp.Position) (figure, bool) {
-	if r := m.read(t.Ref, "cathode", Current); r != nil {
+	if r := m.read(t.Ref, "cathode", amp.Current); r != nil {
 		return m.working(r, "cathode current"), false
 	}
-	v := m.read(t.Ref, "cathode", Volts)
+	v := m.read(t.Ref, "cathode", amp.Volts)
 	res, shared := m.cathodeResistor(t)
 	if v == nil || res == nil {
 		return lacking("cathode current of %s cannot be told: neither it nor the drop over a cathode resistor was read", t.Ref), false
@@ -115,7 +115,7 @@ func passes(p *amp.Position) bool {
 // as marked, with its marked tolerance as the error. Marked ohms may have
 // drifted since: nothing is proven by them.
 func (m *Model) resistance(p *amp.Position) figure {
-	if r := m.index.loaded[key{p.Ref, Ohms}]; r != nil {
+	if r := m.index.loaded[key{p.Ref, amp.Ohms}]; r != nil {
 		return m.take(r, "resistance as measured")
 	}
 	if len(p.Spec.Values) == 1 && p.Spec.Unit == unit.Ohm && p.Spec.Tolerance.Stated {

@@ -104,7 +104,7 @@ func begins(r *amp.Reading) bool {
 }
 
 func (x *index) add(r *amp.Reading) {
-	if !begins(r) || r.Has(amp.Off) && r.Quantity != Ohms {
+	if !begins(r) || r.Has(amp.Off) && r.Quantity != amp.Ohms {
 		return
 	}
 	m := x.loaded
@@ -140,22 +140,13 @@ func apart(a, b *amp.Reading) bool {
 // node it was taken on.
 func (x *index) keys(r *amp.Reading) []key {
 	ks := []key{{r.At, r.Quantity}}
-	if r.Quantity == Volts {
+	if r.Quantity == amp.Volts {
 		if n, ok := x.nodes[r.At]; ok && n != r.At {
 			ks = append(ks, key{n, r.Quantity})
 		}
 	}
 	return ks
 }
-
-// Quantities of readings, as written in a chart.
-const (
-	Volts    = "volts"     // DC, to the chassis
-	RMSVolts = "rms volts" // AC; of a center-tapped winding, one side
-	Current  = "current"
-	Ohms     = "ohms"
-	Shift    = "shift" // grid volts that come and go with the coupling capacitor
-)
 
 // read returns a loaded reading of one electrode, or of the node it is on.
 func (m *Model) read(ref, electrode, quantity string) *amp.Reading {

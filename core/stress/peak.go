@@ -48,7 +48,7 @@ func (m *Model) noLoadPeak(s *Stress, mains unit.Voltage) {
 
 // windingPeak fills s with the no-load peak behind one winding.
 func (m *Model) windingPeak(s *Stress, w *amp.Position, mains unit.Voltage) {
-	r := m.index.noload[key{w.Ref, RMSVolts}]
+	r := m.index.noload[key{w.Ref, amp.RMSVolts}]
 	if r == nil {
 		s.Missing = "the high winding was not read without load"
 		return
@@ -108,11 +108,11 @@ func (m *Model) switchOn() *amp.Reading {
 	}
 	for _, p := range m.in.Amp.WithRole(amp.Reservoir) {
 		if n, ok := p.Node("plus"); ok {
-			if r := m.index.highest[key{n, Volts}]; r != nil {
+			if r := m.index.highest[key{n, amp.Volts}]; r != nil {
 				return r
 			}
 		}
-		if r := m.index.highest[key{p.Ref, Volts}]; r != nil {
+		if r := m.index.highest[key{p.Ref, amp.Volts}]; r != nil {
 			return r
 		}
 	}

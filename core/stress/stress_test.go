@@ -45,7 +45,7 @@ func TestBlocking(t *testing.T) {
 		{"coupler, no bias", "C5", nil, false, 445.2, ""},
 		// By hand: −30 V × 127/117 = 32.56 V more: 477.7.
 		{"coupler with a negative grid", "C5", func(a *amp.Amp) {
-			a.Readings = append(a.Readings, amp.Reading{ID: "g", At: "G3", Quantity: Volts, Amount: -30, Mains: 117, Stated: true})
+			a.Readings = append(a.Readings, amp.Reading{ID: "g", At: "G3", Quantity: amp.Volts, Amount: -30, Mains: 117, Stated: true})
 		}, false, 477.7, ""},
 		// By hand: doubler: 2 × 445.17.
 		{"doubler", "C1", func(a *amp.Amp) { a.Positions[0].Extra = map[string]string{"times": "2"} }, false, 890.35, ""},
@@ -81,7 +81,7 @@ func TestBlocking(t *testing.T) {
 }
 
 func seenFromCold(a *amp.Amp) {
-	a.Readings = append(a.Readings, amp.Reading{ID: "cold", At: "B1", Quantity: Volts, Amount: 400, Mains: 117, State: []string{amp.Highest}, Stated: true})
+	a.Readings = append(a.Readings, amp.Reading{ID: "cold", At: "B1", Quantity: amp.Volts, Amount: 400, Mains: 117, State: []string{amp.Highest}, Stated: true})
 }
 
 func TestTube(t *testing.T) {
@@ -157,7 +157,7 @@ func TestTubeAgreesWithFormulas(t *testing.T) {
 func TestMeterError(t *testing.T) {
 	a := with(func(a *amp.Amp) {
 		for i := range a.Readings {
-			if a.Readings[i].Quantity == Volts || a.Readings[i].Quantity == RMSVolts {
+			if a.Readings[i].Quantity == amp.Volts || a.Readings[i].Quantity == amp.RMSVolts {
 				a.Readings[i].Meter = 0.01
 			}
 		}
@@ -261,7 +261,7 @@ func TestCheckReadingsStartNothing(t *testing.T) {
 		t.Errorf("chart at %v, want 117", m.Chart())
 	}
 	before := m.Tube(find(t, a, "V3"), limit.PlateWatts, 124, Measured)
-	a.Readings = append(a.Readings, amp.Reading{ID: "x", At: "P3", Quantity: Volts, Amount: 500, Mains: 124, State: []string{amp.Check}, Stated: true})
+	a.Readings = append(a.Readings, amp.Reading{ID: "x", At: "P3", Quantity: amp.Volts, Amount: 500, Mains: 124, State: []string{amp.Check}, Stated: true})
 	if after := model(a).Tube(find(t, a, "V3"), limit.PlateWatts, 124, Measured); math.Abs(after.High-before.High) > 1e-12 {
 		t.Errorf("a check reading moved the prediction from %g to %g", before.High, after.High)
 	}

@@ -98,7 +98,7 @@ func Ends(reason string) bool { return reason == ended || reason == endedFeed }
 
 // toCathode returns the volts of an electrode to the cathode, as read.
 func (m *Model) toCathode(t *amp.Position, electrode string) (figure, figure) {
-	r := m.read(t.Ref, electrode, Volts)
+	r := m.read(t.Ref, electrode, amp.Volts)
 	if r == nil {
 		return lacking("%s volts of %s were not read", electrode, t.Ref), figure{}
 	}
@@ -126,7 +126,7 @@ func (m *Model) cathodeVolts(t *amp.Position, with *amp.Reading) figure {
 	if n, ok := t.Node("cathode"); ok && n == "0" {
 		return figure{known: true, reading: with, node: why.Given("cathode on the chassis", volts(0), "sheet "+t.Ref)}
 	}
-	r := m.read(t.Ref, "cathode", Volts)
+	r := m.read(t.Ref, "cathode", amp.Volts)
 	if r == nil {
 		return lacking("cathode volts of %s were not read", t.Ref)
 	}
@@ -157,7 +157,7 @@ func (m *Model) tubeVolts(s *Stress, t *amp.Position, electrode string, mains un
 func (m *Model) rise(s *Stress, t *amp.Position, electrode string, d change, mains unit.Voltage) {
 	peak := Stress{Quantity: limit.DCVolts, Scenario: Cold, Mains: mains, Unit: unit.Volt}
 	m.noLoadPeak(&peak, mains)
-	r := m.read(t.Ref, electrode, Volts)
+	r := m.read(t.Ref, electrode, amp.Volts)
 	if peak.Missing != "" {
 		s.Doubt = "how far the supply recovers is not known: " + peak.Missing
 		return
@@ -180,7 +180,7 @@ func watts(w float64) unit.Quantity { return unit.Quantity{Amount: w, Unit: unit
 
 // screenCurrent returns the screen current as read.
 func (m *Model) screenCurrent(t *amp.Position) figure {
-	r := m.read(t.Ref, "screen", Current)
+	r := m.read(t.Ref, "screen", amp.Current)
 	if r == nil {
 		return lacking("screen current of %s was not read", t.Ref)
 	}

@@ -48,15 +48,15 @@ func TestNothingUnclearIsClean(t *testing.T) {
 		{"screen current read at other mains", func(a *amp.Amp) { reading(a, "V3:screen").Mains = 100 }, State{}, plate},
 		{"screen current read at other mains, screen", func(a *amp.Amp) { reading(a, "V3:screen").Mains = 100 }, State{}, screen},
 		{"cathode current read at other mains", func(a *amp.Amp) {
-			a.Readings = append(a.Readings, more("V3:cathode", Current, 0.025, unit.Ampere, 100))
+			a.Readings = append(a.Readings, more("V3:cathode", amp.Current, 0.025, unit.Ampere, 100))
 		}, State{}, plate},
 		{"screen current reads nothing", func(a *amp.Amp) { reading(a, "V3:screen").Amount = 0 }, State{}, screen},
 		{"volts read with the power off", func(a *amp.Amp) {
-			a.Readings = append(a.Readings, more("P3", Volts, 25, unit.Volt, 117, amp.Off))
+			a.Readings = append(a.Readings, more("P3", amp.Volts, 25, unit.Volt, 117, amp.Off))
 			reading(a, "P3").At = "P9"
 		}, State{}, volts},
 		{"cathode current reads nothing", func(a *amp.Amp) {
-			a.Readings = append(a.Readings, more("V3:cathode", Current, 0, unit.Ampere, 117))
+			a.Readings = append(a.Readings, more("V3:cathode", amp.Current, 0, unit.Ampere, 117))
 		}, State{}, func(m *Model, a *amp.Amp) Stress { return m.Tube(posOf(a, "V3"), limit.CathodeCurrent, 127, Top) }},
 		{"a second cathode resistor in parallel", func(a *amp.Amp) {
 			p := *posOf(a, "R20")
@@ -90,7 +90,7 @@ func TestNothingUnclearIsClean(t *testing.T) {
 		}, State{}, coupler},
 		{"a coupler whose bias reads above zero", func(a *amp.Amp) {
 			a.Bias = FollowsBias
-			a.Readings = append(a.Readings, more("G3", Volts, 2, unit.Volt, 117))
+			a.Readings = append(a.Readings, more("G3", amp.Volts, 2, unit.Volt, 117))
 		}, State{}, coupler},
 		{"a bypass between two live nodes", func(a *amp.Amp) { posOf(a, "C9").Nodes[1].Name = "NEG" }, State{}, bypass},
 		{"a winding marked three times", func(a *amp.Amp) { posOf(a, "HT").Extra = map[string]string{"times": "3"} }, State{}, peak},
@@ -103,10 +103,10 @@ func TestNothingUnclearIsClean(t *testing.T) {
 			a.Positions = append(a.Positions, amp.Position{Ref: "HT2", Role: amp.HighWinding})
 		}, State{}, peak},
 		{"one node read twice, apart", func(a *amp.Amp) {
-			a.Readings = append(a.Readings, more("P3", Volts, 280, unit.Volt, 117))
+			a.Readings = append(a.Readings, more("P3", amp.Volts, 280, unit.Volt, 117))
 		}, State{}, volts},
 		{"the heater read twice, apart", func(a *amp.Amp) {
-			a.Readings = append(a.Readings, more("LV", RMSVolts, 5.9, unit.Volt, 117))
+			a.Readings = append(a.Readings, more("LV", amp.RMSVolts, 5.9, unit.Volt, 117))
 		}, State{}, heater},
 	} {
 		a := with(c.change)
@@ -130,7 +130,7 @@ func posOf(a *amp.Amp, ref string) *amp.Position {
 func TestGreatestWindingRules(t *testing.T) {
 	a := with(func(a *amp.Amp) {
 		a.Positions = append(a.Positions, amp.Position{Ref: "HT2", Role: amp.HighWinding})
-		a.Readings = append(a.Readings, more("HT2", RMSVolts, 330, unit.Volt, 117, amp.NoLoad))
+		a.Readings = append(a.Readings, more("HT2", amp.RMSVolts, 330, unit.Volt, 117, amp.NoLoad))
 	})
 	holds(t, model(a).Peak(127), 506.58, 506.58, 0.01)
 }
@@ -139,7 +139,7 @@ func TestGreatestWindingRules(t *testing.T) {
 // or a bigger cathode resistor: the no-load peak counts, 445.17 V.
 func TestSwitchOnOnlyAsFound(t *testing.T) {
 	a := with(func(a *amp.Amp) {
-		a.Readings = append(a.Readings, more("B1", Volts, 350, unit.Volt, 117, amp.Highest))
+		a.Readings = append(a.Readings, more("B1", amp.Volts, 350, unit.Volt, 117, amp.Highest))
 	})
 	slow := func(name string) (tube.Card, bool) {
 		c, ok := cards(true)(name)
@@ -160,7 +160,7 @@ func TestSwitchOnOnlyAsFound(t *testing.T) {
 // A heating known only from memory does not take the no-load peak away.
 func TestHeatingFromMemory(t *testing.T) {
 	a := with(func(a *amp.Amp) {
-		a.Readings = append(a.Readings, more("B1", Volts, 350, unit.Volt, 117, amp.Highest))
+		a.Readings = append(a.Readings, more("B1", amp.Volts, 350, unit.Volt, 117, amp.Highest))
 	})
 	recalled := func(name string) (tube.Card, bool) {
 		c, ok := cards(true)(name)
