@@ -301,92 +301,6 @@ func (m *Model) locked() bool {
 	return false
 }
 
-// mapColumn reads one column as another field: k is its number, value the
-// field.
-func (m *Model) mapColumn(e event) []port.Effect {
-	i, err := strconv.Atoi(e.K)
-	if err != nil {
-		return nil
-	}
-	return m.remap(e, func(c *catalog.Mapping) { *c = c.With(i, catalog.Field(e.Value)) })
-}
-
-// breakFrom says from how many pieces a further price holds.
-func (m *Model) breakFrom(e event) []port.Effect {
-	i, err := strconv.Atoi(e.K)
-	n, bad := strconv.Atoi(strings.TrimSpace(e.Value))
-	if err != nil || bad != nil || n < 1 {
-		return nil
-	}
-	return m.remap(e, func(c *catalog.Mapping) {
-		if i < len(c.Columns) {
-			c.Columns[i].From = n
-		}
-	})
-}
-
-// remap changes how a list is read, remembers it and reads the list again.
-func (m *Model) remap(e event, change func(*catalog.Mapping)) []port.Effect {
-	if m.locked() {
-		return nil
-	}
-	l := m.list(e.ID)
-	c, _, err := m.Look(l)
-	if err != nil {
-		m.Screen.Toast = Toast{Say: err.Error()}
-		return nil
-	}
-	c.Columns = slices.Clone(c.Columns)
-	change(&c)
-	l.Mapping = &c
-	return m.again(e, e.ID)
-}
-
-// fix replaces one cell of a list: k is line/column, an empty column the
-// whole row. The file stays as the supplier wrote it.
-func (m *Model) fix(e event) []port.Effect {
-	line, column, _ := strings.Cut(e.K, "/")
-	n, err := strconv.Atoi(line)
-	if err != nil || m.locked() {
-		return nil
-	}
-	l := m.list(e.ID)
-	f := catalog.Fix{Line: n, Column: column, Cell: e.Value}
-	l.Fixes = slices.DeleteFunc(slices.Clone(l.Fixes), func(o catalog.Fix) bool { return o.Line == n && o.Column == column })
-	l.Fixes = append(l.Fixes, f)
-	return m.again(e, e.ID)
-}
-
-// unfix takes a fix back.
-func (m *Model) unfix(e event) []port.Effect {
-	line, column, _ := strings.Cut(e.K, "/")
-	n, err := strconv.Atoi(line)
-	if err != nil || m.locked() {
-		return nil
-	}
-	l := m.list(e.ID)
-	l.Fixes = slices.DeleteFunc(slices.Clone(l.Fixes), func(o catalog.Fix) bool { return o.Line == n && o.Column == column })
-	return m.again(e, e.ID)
-}
-
-// again keeps what is remembered of a list and reads it anew.
-func (m *Model) again(e event, name string) []port.Effect {
-	if m.locked() {
-		return nil
-	}
-	delete(m.Screen.Drafts, draftKey(e.Where))
-	effects := []port.Effect{m.saveList(name)}
-	return append(effects, m.reopen(e.Fresh)...)
-}
-
-// saveList has a list and what is remembered of it written.
-func (m *Model) saveList(name string) port.Effect {
-	l := m.list(name)
-	m.tag++
-	m.Screen.Saving = true
-	return port.SaveList{Tag: m.tag, List: port.List{Name: name, Meta: l.Remembered.write(), Bytes: l.Bytes}}
-}
-
 // reopen opens the books again after one of them changed, and derives.
 func (m *Model) reopen(f port.Fresh) []port.Effect {
 	effects := m.openShop()
@@ -396,24 +310,6 @@ func (m *Model) reopen(f port.Fresh) []port.Effect {
 		effects = append(effects, m.carryNow(f)...)
 	}
 	return effects
-}
-
-// dropList removes a price list from this device.
-func (m *Model) dropList(e event) []port.Effect {
-	m.Screen.Desk.Confirm, m.Screen.Desk.List = "", ""
-	if m.locked() {
-		return nil
-	}
-	m.stopImport(e.ID)
-	m.Shop.Files = slices.DeleteFunc(slices.Clone(m.Shop.Files), func(f job.File) bool {
-		name, ok := job.ListName(f.Name)
-		return ok && name == e.ID
-	})
-	delete(m.Shop.Lists, e.ID)
-	m.tag++
-	m.Screen.Saving = true
-	m.Screen.Toast = Toast{Say: "List " + e.ID + " removed"}
-	return append([]port.Effect{port.DropList{Tag: m.tag, Name: e.ID}}, m.reopen(e.Fresh)...)
 }
 
 // ownSamples makes the sample books the shop's own, to be changed.

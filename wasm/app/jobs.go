@@ -57,7 +57,9 @@ func builtin() []tube.Card {
 func (m *Model) load(l port.Loaded) []port.Effect {
 	m.now(l.Fresh)
 	m.Device, m.Loaded = l.Device, true
-	m.Screen.Problems = append(m.Screen.Problems, l.Broken...)
+	if !l.Again { // a tab that follows has said so already
+		m.Screen.Problems = append(m.Screen.Problems, l.Broken...)
+	}
 	if l.Restored != "" {
 		m.Screen.Problems = append(m.Screen.Problems, l.Restored)
 	}
