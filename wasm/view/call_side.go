@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"lugworth/core/decision"
 	"lugworth/core/job"
@@ -82,10 +81,13 @@ func sentence(s string) string {
 	return capital(s) + "."
 }
 
-// capital writes the first letter large, whatever script it is of.
+// capital writes the first letter large. It leaves all but plain letters
+// alone: a large µ would read as mega.
 func capital(s string) string {
-	_, n := utf8.DecodeRuneInString(s)
-	return strings.ToUpper(s[:n]) + s[n:]
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func weighed(r *job.Result) bool {

@@ -93,9 +93,9 @@ func TestAYesLeavesThePilesInPlace(t *testing.T) {
 	}
 }
 
-// Words begin with a large letter of any script, and none need not begin.
+// A large µ would read as mega.
 func TestCapital(t *testing.T) {
-	for in, want := range map[string]string{"film": "Film", "": "", "µF": "ΜF", "½ W": "½ W"} {
+	for in, want := range map[string]string{"film": "Film", "": "", "µF": "µF", "½ W": "½ W"} {
 		if got := capital(in); got != want {
 			t.Errorf("capital(%q) = %q, want %q", in, got, want)
 		}
