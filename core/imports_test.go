@@ -29,9 +29,11 @@ var stages = []string{
 	"shop",     // the shop's policy; its tasks name parts of price lists
 	"intake",   // the owner and the mains
 	"amp",      // the amp as found
+	"circuit",  // what its own circuit does
 	"finding",  // what was seen; its piles are the shop's words
 	"stress",   // what a place must bear
 	"rating",   // limits against stresses
+	"proof",    // certificates of verdicts, and their checker
 	"plan",     // parts for places
 	"labor",    // hours
 	"order",    // baskets
