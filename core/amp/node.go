@@ -86,8 +86,12 @@ func pairHint(lead, name string) string {
 
 // extraUnits are the units of the numbers that extra may hold.
 var extraUnits = map[string]unit.Unit{
-	"dcr": unit.Ohm, "rs": unit.Ohm, "hz": unit.Hertz, "heater": unit.Watt, "p": unit.None, "shift": unit.Volt,
+	"dcr": unit.Ohm, "rs": unit.Ohm, "hz": unit.Hertz, "heater": unit.Watt, "turn": unit.None,
+	"p": unit.None, "share": unit.None, "conduct": unit.None, "shift": unit.Volt,
 }
+
+// opensWords are the switches that a state of the amp opens.
+var opensWords = []string{Standby}
 
 // extras reads key=value pairs. Keys that no rule knows are kept.
 func extras(r *row) map[string]string {
@@ -103,16 +107,35 @@ func extras(r *row) map[string]string {
 			r.problem("extra", pair, unit.Duplicate, "")
 			continue
 		}
-		if u, number := extraUnits[key]; number {
-			_, err := unit.Read(value, u)
-			r.failed(err, "extra", pair)
-		}
+		extraValue(r, key, value, pair)
 		if out == nil {
 			out = map[string]string{}
 		}
 		out[key] = value
 	}
 	return out
+}
+
+// extraValue tells of a value that its key does not allow. A factor on a
+// tube's current cannot be zero: a tube that draws nothing is pulled or
+// failed, which is a state and no specimen.
+func extraValue(r *row, key, value, pair string) {
+	if key == "opens" && !among(opensWords, strings.ToLower(value)) {
+		r.problem("extra", pair, unit.UnknownWord, "opens="+opensWords[0])
+	}
+	u, number := extraUnits[key]
+	if !number {
+		return
+	}
+	v, err := unit.Read(value, u)
+	switch {
+	case err != nil:
+		r.failed(err, "extra", pair)
+	case key == "turn" && (v < 0 || v > 1):
+		r.problem("extra", pair, unit.OutOfRange, "part of the track between a and the wiper, 0 to 1")
+	case (key == "p" || key == "share" || key == "conduct" || key == "hz") && v <= 0:
+		r.problem("extra", pair, unit.OutOfRange, "")
+	}
 }
 
 // keys returns the keys of m in order.
