@@ -1,0 +1,114 @@
+package order
+
+import (
+	"math/bits"
+	"strconv"
+	"strings"
+)
+
+// An Answer is the best order found so far and what is proven of it.
+type Answer struct {
+	Feasible bool
+	Why      string // why there is no order, or none is known yet
+	Proven   bool
+	Places   int   // Cost and Lower are counts of 10^-Places of a minor unit
+	Cost     int64 // of the order
+	Lower    int64 // no order costs less
+	Parcels  int
+	Days     int // longest lead
+	Score    int
+	Plan     []int // by need: the offer it takes
+	Packs    []int // by offer
+	Baskets  []Priced
+}
+
+// A Priced is what is bought at one seller.
+type Priced struct {
+	Seller int
+	Goods  int64 // minor units before the factor
+	Row    int   // of carriage, -1 where nothing is charged
+	TopUp  int64 // spares that make a cheaper row apply; money spent, shown as such
+	Landed int64 // with carriage and factor, 10^-Places
+}
+
+// Answer returns what is known now.
+func (s *Search) Answer() Answer {
+	a := Answer{Places: s.places, Proven: s.Proven()}
+	switch {
+	case s.why != "":
+		a.Why = s.why
+		return a
+	case s.best == Never:
+		a.Lower = 0
+		a.Why = "no order meets the limits"
+		if !a.Proven {
+			a.Why = "no order found yet that meets the limits"
+			a.Lower = s.lower()
+		}
+		return a
+	}
+	a.Feasible, a.Cost, a.Lower = true, s.best, s.best
+	if !a.Proven {
+		a.Lower = s.lower()
+	}
+	s.fill(&a)
+	return a
+}
+
+// fill writes out the picks.
+func (s *Search) fill(a *Answer) {
+	a.Plan = make([]int, len(s.market.Wants))
+	a.Packs = make([]int, len(s.market.Packs))
+	pieces := make([]int, len(s.market.Packs))
+	goods := make([]int64, len(s.market.Sellers))
+	var used uint32
+	for i, k := range s.pick {
+		o := &s.groups[i].options[k]
+		a.Score += o.score
+		for j, w := range s.groups[i].wants {
+			a.Plan[w] = o.packs[j]
+			pieces[o.packs[j]] += s.market.Wants[w].Pieces
+		}
+	}
+	for p, q := range pieces {
+		if q == 0 {
+			continue
+		}
+		x := &s.market.Packs[p]
+		cost, packs := x.Cost(q)
+		a.Packs[p] = packs
+		goods[x.Seller] += cost
+		used |= 1 << x.Seller
+		a.Days = max(a.Days, x.Days)
+	}
+	for ; used != 0; used &= used - 1 {
+		x := bits.TrailingZeros32(used)
+		b := Priced{Seller: x, Goods: goods[x]}
+		b.Landed, b.Row, b.TopUp = s.market.Sellers[x].Landed(goods[x])
+		b.Landed *= s.factor[x]
+		a.Baskets = append(a.Baskets, b)
+	}
+	a.Parcels = len(a.Baskets)
+}
+
+// Exact writes an amount of 10^-places minor units as an exact decimal of a
+// minor unit: 125 of one place is "12.5".
+func Exact(v int64, places int) string {
+	neg := v < 0
+	if neg {
+		v = -v
+	}
+	d := strconv.FormatInt(v, 10)
+	if places > 0 {
+		d = strings.Repeat("0", max(0, places+1-len(d))) + d
+		whole, part := d[:len(d)-places], strings.TrimRight(d[len(d)-places:], "0")
+		d = whole
+		if part != "" {
+			d += "." + part
+		}
+	}
+	if neg {
+		d = "-" + d
+	}
+	return d
+}

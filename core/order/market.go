@@ -1,0 +1,173 @@
+package order
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// A Market is everything an order may be made of: who sells what in which
+// packs, and what is wanted. Amounts are whole minor units of one home
+// currency before the supplier's factor.
+type Market struct {
+	Sellers []Seller
+	Packs   []Pack
+	Wants   []Want
+}
+
+// A Seller is one supplier: the least goods it sends, its carriage, and what
+// a minor unit of its prices costs the shop.
+type Seller struct {
+	ID       string
+	MinGoods int64
+	Carriage []Fee // rising From; empty = nothing is charged
+	Factor   Factor
+}
+
+// A Fee is what carriage costs from these goods on.
+type Fee struct{ From, Fee int64 }
+
+// A Factor is an exact decimal: exchange rate times one plus the tax that is
+// not reclaimed. The zero Factor is one.
+type Factor struct {
+	Digits int64 // 12 for 1.2 with one place
+	Places int
+}
+
+// A Pack is one offer of a seller. Needs that take the same one pool their
+// pieces.
+type Pack struct {
+	ID     string
+	Seller int
+	Pieces int // in a pack
+	Least  int // packs on a line
+	Stock  int // packs there are; below zero = not stated
+	Days   int // lead
+	Prices []Break
+}
+
+// A Break says what a pack costs from so many packs on; it holds for all of
+// them.
+type Break struct {
+	From  int
+	Price int64
+}
+
+// A Want is pieces of one part, all of one offer.
+type Want struct {
+	ID     string
+	Pieces int
+	Fits   []Fit
+}
+
+// A Fit is an offer that may serve, and how original it is.
+type Fit struct {
+	Pack  int
+	Score int
+}
+
+// Limits bound an order. The zero Limits bound nothing.
+type Limits struct {
+	Parcels int // at most; 0 = any
+	Days    int // longest lead; 0 with HasDays unset = any
+	HasDays bool
+	Score   int // at least, in all
+}
+
+// Never is the cost of what cannot be had.
+const Never = math.MaxInt64
+
+// biggest keeps every sum and its multipliers inside 64 bits.
+const biggest = int64(1) << 52
+
+// Cost returns what q pieces cost before the factor, and how many packs:
+//
+//	least y · price(y) over whole y with pieces·y ≥ q, least ≤ y ≤ stock
+//
+// Within one price row the fewest packs are cheapest, so only the fewest that
+// serve and the starts of dearer rows need be tried.
+func (p *Pack) Cost(q int) (cost int64, packs int) {
+	cost = Never
+	if q <= 0 {
+		return 0, 0
+	}
+	fewest := max((q+p.Pieces-1)/p.Pieces, p.Least, 1)
+	for i, b := range p.Prices {
+		y := max(fewest, b.From)
+		if p.Stock >= 0 && y > p.Stock || i+1 < len(p.Prices) && y >= p.Prices[i+1].From {
+			continue
+		}
+		if c := int64(y) * b.Price; c < cost {
+			cost, packs = c, y
+		}
+	}
+	return cost, packs
+}
+
+// Landed returns what goods cost before the factor with carriage, the row of
+// carriage that applies (-1 where there is none) and the top-up:
+//
+//	least over rows k of x + fee k, x = max(goods, from k, least goods), x < from k+1
+func (s *Seller) Landed(goods int64) (cost int64, row int, topUp int64) {
+	if goods <= 0 {
+		return 0, -1, 0
+	}
+	if len(s.Carriage) == 0 {
+		x := max(goods, s.MinGoods)
+		return x, -1, x - goods
+	}
+	cost, row = Never, -1
+	for k, f := range s.Carriage {
+		x := max(goods, f.From, s.MinGoods)
+		if k+1 < len(s.Carriage) && x >= s.Carriage[k+1].From {
+			continue
+		}
+		if c := x + f.Fee; c < cost {
+			cost, row, topUp = c, k, x-goods
+		}
+	}
+	return cost, row, topUp
+}
+
+// check tells of everything in a market that has no meaning.
+func (m *Market) check() error {
+	var bad []error
+	say := func(format string, args ...any) { bad = append(bad, fmt.Errorf(format, args...)) }
+	for _, s := range m.Sellers {
+		if s.Factor.Digits < 0 || s.Factor.Places < 0 || s.Factor.Places > 6 || s.MinGoods < 0 {
+			say("supplier %s: factor and least goods must be above zero, the factor of six places at most", s.ID)
+		}
+		for k, f := range s.Carriage {
+			if f.Fee < 0 || f.From < 0 || k > 0 && f.From <= s.Carriage[k-1].From {
+				say("supplier %s: carriage row %d: rows must rise and cost nothing below zero", s.ID, k+1)
+			}
+		}
+	}
+	for _, p := range m.Packs {
+		if p.Seller < 0 || p.Seller >= len(m.Sellers) {
+			say("offer %s: there is no such supplier", p.ID)
+		}
+		if p.Pieces < 1 || p.Least < 0 {
+			say("offer %s: packs of %d pieces, at least %d packs", p.ID, p.Pieces, p.Least)
+		}
+		if len(p.Prices) == 0 {
+			say("offer %s has no price", p.ID)
+		}
+		for k, b := range p.Prices {
+			if b.Price < 0 || k > 0 && b.From <= p.Prices[k-1].From {
+				say("offer %s: price row %d: rows must rise and cost nothing below zero", p.ID, k+1)
+			}
+		}
+	}
+	for _, w := range m.Wants {
+		if w.Pieces < 1 {
+			say("need %s: %d pieces", w.ID, w.Pieces)
+		}
+		for _, f := range w.Fits {
+			if f.Pack < 0 || f.Pack >= len(m.Packs) {
+				say("need %s: there is no such offer", w.ID)
+			}
+		}
+	}
+	return errors.Join(bad...)
+}
