@@ -1,6 +1,7 @@
 # make test   all that must hold at every change
 # make bench  figures against targets; never fails on a clock
 # make pictures  the README's screenshots
+# make oracle  what the circuit simulator says, written anew
 # make long-* the long runs, each with fixed seeds
 SHELL := /bin/bash
 .SHELLFLAGS := -e -o pipefail -c
@@ -15,13 +16,13 @@ NODE = $(shell go env GOROOT)/lib/wasm/go_js_wasm_exec
 NATIVE = $$(go list ./... | grep -v '/web/e2e')
 FUZZTIME ?= 60s
 
-.PHONY: all deps test format vet native wasm site e2e pictures bench long-fuzz long-oracle long-crash long-race long-second-engine
+.PHONY: all deps test format vet native wasm site e2e pictures bench oracle long-fuzz long-oracle long-crash long-race long-second-engine
 
 all: test
 
 deps:
 	apt-get update -q
-	apt-get install -y -q --no-install-recommends chromium brotli poppler-utils
+	apt-get install -y -q --no-install-recommends chromium brotli poppler-utils ngspice
 	cd web && npm ci --no-audit --no-fund
 
 test: deps format vet native wasm site e2e
@@ -60,6 +61,11 @@ bench:
 	go test -run '^$$' -bench . -benchmem $(NATIVE) | tee out/bench.txt
 	go test -p 1 -count=1 -timeout 900s -run '^$$' -bench . -benchtime 1x ./web/e2e | tee -a out/bench.txt
 	{ echo; echo "## $$(date -u +%F), $$(git rev-parse --short HEAD), $$(nproc) cores"; echo; grep -E '^(figure|Benchmark)' out/bench.txt | sed 's/^/    /'; } >> docs/figures.md
+
+# The runs of the circuit simulator that the tests keep, made anew: after a
+# change of an amp's sheet, a tube law or the deck writer. About half an hour.
+oracle:
+	LUGWORTH_ORACLE=write go test -count=1 -timeout 5400s -v -run '^TestOracleWrite' ./core/circuit
 
 # Every fuzz target there is, one after the other. A failing input is kept in
 # its package's testdata/fuzz; fix, and commit it with the cure.
