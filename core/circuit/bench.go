@@ -5,6 +5,20 @@ import (
 	"lugworth/core/unit"
 )
 
+// A Bench is what is known of one amp: its sheet, what was read on it, and
+// with what. The sheet is the one its Net was compiled from: it says on which
+// node an electrode stands, and what hangs between two readings.
+type Bench struct {
+	Sheet    []amp.Position
+	Readings []amp.Reading
+	Laws     Laws
+	Tap      string  // mains tap as found, volts as marked; "" where there are none
+	Alike    bool    // the output tubes are stated to draw alike
+	Meter    float64 // error where a reading states none, as a fraction
+	Known    bool    // whether the shop states one
+	Spreads  Spreads // nil is the built-in table
+}
+
 // An Explanation is one specimen of the amp that agrees with the readings.
 type Explanation struct {
 	Name   string // "current" (tubes draw more or less), "bias" (tubes need another grid voltage)
@@ -12,30 +26,27 @@ type Explanation struct {
 	Bench  *Solution // at the bench mains
 }
 
-// A Calibration is a circuit matched to the readings of one amp.
+// A Calibration is a circuit matched to the readings of one amp. It does not
+// change once made and may be shared.
 type Calibration struct {
 	Net       *Net
 	Mains     unit.Voltage // of the chart it was matched to
 	Explained []Explanation
 	Readings  []amp.Reading
 	Residuals []Residual
-	Doubt     string // why figures from it are never better than not proven
-	// unexported: what each figure is anchored on
+	Spreads   Spreads // the assumptions it rests on
+	Doubt     string  // why figures from it are never better than not proven
+
+	*matching
 }
 
 // A Residual is one reading against the matched circuit.
 type Residual struct {
 	Reading amp.Reading
 	Model   unit.Interval
-	Agrees  bool // within meter error and the spread table
-	Used    bool // matched to, not only compared with
-}
-
-// Calibrate matches a circuit to readings. meter is the error taken where a
-// reading states none, as a fraction; known says whether the shop states one.
-// Readings marked as checks, final or soak are compared, not used.
-func Calibrate(n *Net, readings []amp.Reading, meter float64, known bool) (*Calibration, error) {
-	panic("not written")
+	Agrees  bool   // within meter error and the spread table
+	Used    bool   // matched to, not only compared with
+	Why     string // why it could not be compared; Model is then zero
 }
 
 // A Scenario is a set of states between which a figure's band is taken.
@@ -66,19 +77,7 @@ type Figured struct {
 // Marked is a part as it will be bought.
 type Marked struct{ Value, Tolerance float64 }
 
-// Bands answers figures under scenarios after a choice: every specimen that
-// agrees with the readings, every corner of what stays open. For each figure
-// and scenario one band; one that cannot be had says why.
-func (c *Calibration) Bands(ch Choice, scenarios []Scenario, fs []Figure, laws Laws) []Band {
-	panic("not written")
-}
-
-// A SpreadRow is one assumption about how far a part may be from its marking
-// or a tube from its type.
-type SpreadRow struct {
-	Key    string // "resistor", "electrolytic", "tube perveance", ...
-	Says   string
-	Amount float64 // fraction, or volts for shifts
-	Volts  bool
-	Source string
-}
+// A Need says between which ends a figure must lie for its verdict, in SI; an
+// end that nothing asks for is an infinity. A band that is surely inside
+// needs no closer look; ok is false for a figure that nobody judges.
+type Need func(Figure) (low, high float64, ok bool)
