@@ -9,22 +9,22 @@ func outputBlocks() []Block { return []Block{fixedPairBlock, cathodePairBlock, s
 // outputParams are the blanks that every output stage has.
 func outputParams(typ, kind, screen, leak string) []Param {
 	return []Param{
-		typed("type", "output tube", typ),
-		choice("kind", "pentode or beam tube", kind, other(kind)),
-		node("feed", "node that feeds the plates", "B1"),
-		node("screen feed", "node that feeds the screens", "B2"),
-		choice("screens", "resistor at each screen", "each", "none"),
-		part("screen", "screen resistor", unit.Ohm, screen),
-		part("leak", "grid leak", unit.Ohm, leak),
-		part("stopper", "grid stopper", unit.Ohm, "1.5k"),
-		part("couple", "coupling capacitor", unit.Farad, "0.1uF"),
-		part("primary", "henries of each primary winding", unit.Henry, "10H"),
-		part("primary ohms", "ohms of each primary winding", unit.Ohm, "120"),
-		spread(),
+		typeBlank("type", "output tube", typ),
+		choiceBlank("kind", "pentode or beam tube", kind, otherScreenKind(kind)),
+		nodeBlank("feed", "node that feeds the plates", "B1"),
+		nodeBlank("screen feed", "node that feeds the screens", "B2"),
+		choiceBlank("screens", "resistor at each screen", "each", "none"),
+		partBlank("screen", "screen resistor", unit.Ohm, screen),
+		partBlank("leak", "grid leak", unit.Ohm, leak),
+		partBlank("stopper", "grid stopper", unit.Ohm, "1.5k"),
+		partBlank("couple", "coupling capacitor", unit.Farad, "0.1uF"),
+		partBlank("primary", "henries of each primary winding", unit.Henry, "10H"),
+		partBlank("primary ohms", "ohms of each primary winding", unit.Ohm, "120"),
+		spreadBlank(),
 	}
 }
 
-func other(kind string) string {
+func otherScreenKind(kind string) string {
 	if kind == "beam" {
 		return "pentode"
 	}
@@ -33,10 +33,10 @@ func other(kind string) string {
 
 // pairParams are the blanks of two tubes driven in opposite phase.
 var pairParams = []Param{
-	ref("tube 1", "reference of the first", "V#1"),
-	ref("tube 2", "reference of the second", "V#2"),
-	node("drive 1", "node that drives the first", "OUT1"),
-	node("drive 2", "node that drives the second", "OUT2"),
+	refBlank("tube 1", "reference of the first", "V#1"),
+	refBlank("tube 2", "reference of the second", "V#2"),
+	nodeBlank("drive 1", "node that drives the first", "OUT1"),
+	nodeBlank("drive 2", "node that drives the second", "OUT2"),
 }
 
 // halfRows are one side of a push-pull stage with one tube: side is a or b.
@@ -67,16 +67,16 @@ var pairTubes = []blockRow{
 
 var fixedPairBlock = Block{
 	Name: "push-pull pair, fixed bias", Says: "two output tubes, grids fed from a bias supply",
-	Params: concat(outputParams("6L6GC", "beam", "470", "220k"), pairParams, []Param{
-		choice("sense", "resistor in each cathode for reading the current", "none", "each"),
-		part("sense ohms", "that resistor", unit.Ohm, "1 1%"),
-		node("return", "node of the bias", "BIAS"),
+	Params: joinLists(outputParams("6L6GC", "beam", "470", "220k"), pairParams, []Param{
+		choiceBlank("sense", "resistor in each cathode for reading the current", "none", "each"),
+		partBlank("sense ohms", "that resistor", unit.Ohm, "1 1%"),
+		nodeBlank("return", "node of the bias", "BIAS"),
 	}),
-	lets: concat(screenLets(2), []blockLet{
+	lets: joinLists(screenLets(2), []blockLet{
 		{"sense=none", "cathode 1", "0"}, {"sense=none", "cathode 2", "0"},
 		{"sense=each", "cathode 1", "Ka#"}, {"sense=each", "cathode 2", "Kb#"},
 	}),
-	rows: concat(pairTubes, halfRows("a", "1"), halfRows("b", "2"), []blockRow{
+	rows: joinLists(pairTubes, halfRows("a", "1"), halfRows("b", "2"), []blockRow{
 		{when: "sense=each", ref: "R#31", kind: "resistor", value: "{sense ohms}", nodes: "a=Ka# b=0"},
 		{when: "sense=each", ref: "R#32", kind: "resistor", value: "{sense ohms}", nodes: "a=Kb# b=0"},
 	}),
@@ -90,29 +90,29 @@ var sharedCathode = []blockRow{
 
 func cathodeParams(ohms string) []Param {
 	return []Param{
-		part("cathode", "cathode resistor", unit.Ohm, ohms),
-		part("cathode tolerance", "its tolerance", unit.None, "5%"),
-		part("bypass", "capacitor across it", unit.Farad, "100uF"),
+		partBlank("cathode", "cathode resistor", unit.Ohm, ohms),
+		partBlank("cathode tolerance", "its tolerance", unit.None, "5%"),
+		partBlank("bypass", "capacitor across it", unit.Farad, "100uF"),
 	}
 }
 
 var cathodePairBlock = Block{
 	Name: "cathode-biased pair", Says: "two output tubes with one cathode resistor",
-	Params: concat(outputParams("6V6GT", "beam", "470", "220k"), pairParams, cathodeParams("250")),
-	lets: concat(screenLets(2), []blockLet{
+	Params: joinLists(outputParams("6V6GT", "beam", "470", "220k"), pairParams, cathodeParams("250")),
+	lets: joinLists(screenLets(2), []blockLet{
 		{"", "return", "0"}, {"", "cathode 1", "K#"}, {"", "cathode 2", "K#"},
 	}),
-	rows: concat(pairTubes, halfRows("a", "1"), halfRows("b", "2"), sharedCathode),
+	rows: joinLists(pairTubes, halfRows("a", "1"), halfRows("b", "2"), sharedCathode),
 }
 
 var singleBlock = Block{
 	Name: "single-ended stage", Says: "one output tube with its cathode resistor",
-	Params: concat(outputParams("6V6GT", "beam", "470", "470k"), []Param{
-		ref("tube 1", "reference of the tube", "V#"),
-		node("drive 1", "node that drives it", "OUT1"),
+	Params: joinLists(outputParams("6V6GT", "beam", "470", "470k"), []Param{
+		refBlank("tube 1", "reference of the tube", "V#"),
+		nodeBlank("drive 1", "node that drives it", "OUT1"),
 	}, cathodeParams("470")),
-	lets: concat(screenLets(1), []blockLet{{"", "return", "0"}}),
-	rows: concat([]blockRow{
+	lets: joinLists(screenLets(1), []blockLet{{"", "return", "0"}}),
+	rows: joinLists([]blockRow{
 		{ref: "{tube 1}", kind: "{kind}", typ: "{type}", nodes: "plate=Pa# screen={screen 1} grid=Ga# cathode=K#", extra: "role=output-tube"},
 	}, halfRows("a", "1"), sharedCathode),
 }
@@ -120,20 +120,20 @@ var singleBlock = Block{
 // quadBlock has two tubes on each side; a side shares coupler and grid leak.
 var quadBlock = Block{
 	Name: "quad", Says: "four output tubes in push-pull, fixed or cathode bias",
-	Params: concat(outputParams("EL34", "pentode", "1k", "150k"), []Param{
-		choice("bias", "how the bias is made", "fixed", "cathode"),
-		node("return", "node of the bias, where it is fixed", "BIAS"),
-		ref("tube 1", "reference of the first, side 1", "V#1"),
-		ref("tube 2", "reference of the second, side 2", "V#2"),
-		ref("tube 3", "reference of the third, side 1", "V#3"),
-		ref("tube 4", "reference of the fourth, side 2", "V#4"),
-		node("drive 1", "node that drives side 1", "OUT1"),
-		node("drive 2", "node that drives side 2", "OUT2"),
+	Params: joinLists(outputParams("EL34", "pentode", "1k", "150k"), []Param{
+		choiceBlank("bias", "how the bias is made", "fixed", "cathode"),
+		nodeBlank("return", "node of the bias, where it is fixed", "BIAS"),
+		refBlank("tube 1", "reference of the first, side 1", "V#1"),
+		refBlank("tube 2", "reference of the second, side 2", "V#2"),
+		refBlank("tube 3", "reference of the third, side 1", "V#3"),
+		refBlank("tube 4", "reference of the fourth, side 2", "V#4"),
+		nodeBlank("drive 1", "node that drives side 1", "OUT1"),
+		nodeBlank("drive 2", "node that drives side 2", "OUT2"),
 	}, cathodeParams("62")),
-	lets: concat(screenLets(4), []blockLet{
+	lets: joinLists(screenLets(4), []blockLet{
 		{"bias=fixed", "k", "0"}, {"bias=cathode", "k", "K#"}, {"bias=cathode", "return", "0"},
 	}),
-	rows: concat([]blockRow{
+	rows: joinLists([]blockRow{
 		{ref: "{tube 1}", kind: "{kind}", typ: "{type}", nodes: "plate=Pa# screen={screen 1} grid=Ga# cathode={k}", extra: "role=output-tube"},
 		{ref: "{tube 2}", kind: "{kind}", typ: "{type}", nodes: "plate=Pb# screen={screen 2} grid=Gb# cathode={k}", extra: "role=output-tube"},
 		{ref: "{tube 3}", kind: "{kind}", typ: "{type}", nodes: "plate=Pa# screen={screen 3} grid=Gc# cathode={k}", extra: "role=output-tube"},

@@ -12,10 +12,10 @@ func powerBlocks() []Block {
 var mainsBlock = Block{
 	Name: "mains", Says: "the primary of the mains transformer: one in every amp",
 	Params: []Param{
-		part("volts", "nominal volts of the tap in use", unit.Volt, ""),
-		part("ohms", "ohms of primary and line together, as the transformer sees them", unit.Ohm, "2.5"),
-		part("hertz", "frequency", unit.Hertz, "60"),
-		part("heater", "watts of all heaters and lamps", unit.Watt, "20"),
+		partBlank("volts", "nominal volts of the tap in use", unit.Volt, ""),
+		partBlank("ohms", "ohms of primary and line together, as the transformer sees them", unit.Ohm, "2.5"),
+		partBlank("hertz", "frequency", unit.Hertz, "60"),
+		partBlank("heater", "watts of all heaters and lamps", unit.Watt, "20"),
 	},
 	rows: []blockRow{
 		{ref: "MAINS#", kind: "mains", value: "{volts}", extra: "rs={ohms} hz={hertz} heater={heater}"},
@@ -25,15 +25,15 @@ var mainsBlock = Block{
 // filterParams are the blanks of what follows a reservoir.
 func filterParams() []Param {
 	return []Param{
-		part("reservoir", "first filter capacitor", unit.Farad, "22uF"),
-		choice("smoothing", "what follows it", "dropper", "choke", "none"),
-		part("dropper", "dropping resistor, if there is one", unit.Ohm, "470"),
-		part("choke", "henries of the choke, if there is one", unit.Henry, "8H"),
-		part("choke ohms", "winding ohms of the choke", unit.Ohm, "180"),
-		part("smoother", "capacitor behind it", unit.Farad, "22uF"),
-		spread(),
-		node("raw", "node of the first capacitor", "B1"),
-		node("out", "node behind choke or dropper", "B2"),
+		partBlank("reservoir", "first filter capacitor", unit.Farad, "22uF"),
+		choiceBlank("smoothing", "what follows it", "dropper", "choke", "none"),
+		partBlank("dropper", "dropping resistor, if there is one", unit.Ohm, "470"),
+		partBlank("choke", "henries of the choke, if there is one", unit.Henry, "8H"),
+		partBlank("choke ohms", "winding ohms of the choke", unit.Ohm, "180"),
+		partBlank("smoother", "capacitor behind it", unit.Farad, "22uF"),
+		spreadBlank(),
+		nodeBlank("raw", "node of the first capacitor", "B1"),
+		nodeBlank("out", "node behind choke or dropper", "B2"),
 	}
 }
 
@@ -48,20 +48,20 @@ var filterRows = []blockRow{
 // highParams are the blanks of a high winding.
 func highParams(volts, copper string) []Param {
 	return []Param{
-		part("volts", "volts rms across the whole winding, no load", unit.Volt, volts),
-		part("copper", "ohms of the whole winding", unit.Ohm, copper),
+		partBlank("volts", "volts rms across the whole winding, no load", unit.Volt, volts),
+		partBlank("copper", "ohms of the whole winding", unit.Ohm, copper),
 	}
 }
 
 var fullWaveBlock = Block{
 	Name: "full-wave supply", Says: "center-tapped winding, two rectifiers, first capacitor, then choke or dropper",
-	Params: concat(highParams("", "120"), []Param{
-		choice("rectifiers", "what rectifies", "tube", "silicon"),
-		typed("tube", "rectifier tube", "5AR4"),
-		ref("socket", "reference of the rectifier tube", "V#"),
-		typed("diode", "silicon diode", "1N4007"),
+	Params: joinLists(highParams("", "120"), []Param{
+		choiceBlank("rectifiers", "what rectifies", "tube", "silicon"),
+		typeBlank("tube", "rectifier tube", "5AR4"),
+		refBlank("socket", "reference of the rectifier tube", "V#"),
+		typeBlank("diode", "silicon diode", "1N4007"),
 	}, filterParams()),
-	rows: concat([]blockRow{
+	rows: joinLists([]blockRow{
 		{ref: "T#", kind: "winding", value: "{volts}", nodes: "a=HTa# ct=0 b=HTb#", extra: "dcr={copper} role=high-winding"},
 		{when: "rectifiers=tube", ref: "{socket}a", kind: "rectifier", typ: "{tube}", nodes: "plate=HTa# cathode={raw}"},
 		{when: "rectifiers=tube", ref: "{socket}b", kind: "rectifier", typ: "{tube}", nodes: "plate=HTb# cathode={raw}"},
@@ -73,8 +73,8 @@ var fullWaveBlock = Block{
 
 var bridgeBlock = Block{
 	Name: "bridge supply", Says: "plain winding, four silicon diodes, first capacitor, then choke or dropper",
-	Params: concat(highParams("", "40"), []Param{typed("diode", "silicon diode", "1N4007")}, filterParams()),
-	rows: concat([]blockRow{
+	Params: joinLists(highParams("", "40"), []Param{typeBlank("diode", "silicon diode", "1N4007")}, filterParams()),
+	rows: joinLists([]blockRow{
 		{ref: "T#", kind: "winding", value: "{volts}", nodes: "a=ACa# b=ACb#", extra: "dcr={copper} role=high-winding"},
 		{ref: "D#01", kind: "diode", typ: "{diode}", nodes: "plate=ACa# cathode={raw}"},
 		{ref: "D#02", kind: "diode", typ: "{diode}", nodes: "plate=ACb# cathode={raw}"},
@@ -86,11 +86,11 @@ var bridgeBlock = Block{
 
 var doublerBlock = Block{
 	Name: "doubler supply", Says: "plain winding, two diodes and two stacked capacitors, then choke or dropper",
-	Params: concat(highParams("", "12"), []Param{
-		typed("diode", "silicon diode", "1N4007"),
-		part("share", "resistor across each capacitor", unit.Ohm, "220k"),
+	Params: joinLists(highParams("", "12"), []Param{
+		typeBlank("diode", "silicon diode", "1N4007"),
+		partBlank("share", "resistor across each capacitor", unit.Ohm, "220k"),
 	}, filterParams()),
-	rows: concat([]blockRow{
+	rows: joinLists([]blockRow{
 		{ref: "T#", kind: "winding", value: "{volts}", nodes: "a=ACa# b=MID#", extra: "dcr={copper} role=high-winding"},
 		{ref: "D#01", kind: "diode", typ: "{diode}", nodes: "plate=ACa# cathode={raw}"},
 		{ref: "D#02", kind: "diode", typ: "{diode}", nodes: "plate=0 cathode=ACa#"},
@@ -103,11 +103,11 @@ var doublerBlock = Block{
 
 var halfWaveBlock = Block{
 	Name: "half-wave supply", Says: "plain winding, series resistor, one rectifier, first capacitor, then choke or dropper",
-	Params: concat(highParams("", "120"), []Param{
-		part("series", "resistor before the rectifier", unit.Ohm, "47"),
-		typed("diode", "silicon diode", "1N4007"),
+	Params: joinLists(highParams("", "120"), []Param{
+		partBlank("series", "resistor before the rectifier", unit.Ohm, "47"),
+		typeBlank("diode", "silicon diode", "1N4007"),
 	}, filterParams()),
-	rows: concat([]blockRow{
+	rows: joinLists([]blockRow{
 		{ref: "T#", kind: "winding", value: "{volts}", nodes: "a=ACa# b=0", extra: "dcr={copper} role=high-winding"},
 		{ref: "R#01", kind: "resistor", value: "{series}", tol: "{tolerance}", nodes: "a=ACa# b=ACr#"},
 		{ref: "D#01", kind: "diode", typ: "{diode}", nodes: "plate=ACr# cathode={raw}"},
@@ -118,11 +118,11 @@ var halfWaveBlock = Block{
 var dropperBlock = Block{
 	Name: "dropper", Says: "one more dropping resistor and filter capacitor",
 	Params: []Param{
-		part("dropper", "dropping resistor", unit.Ohm, "10k"),
-		part("smoother", "capacitor behind it", unit.Farad, "22uF"),
-		spread(),
-		node("in", "node it takes from", "B2"),
-		node("out", "node it feeds", "B3"),
+		partBlank("dropper", "dropping resistor", unit.Ohm, "10k"),
+		partBlank("smoother", "capacitor behind it", unit.Farad, "22uF"),
+		spreadBlank(),
+		nodeBlank("in", "node it takes from", "B2"),
+		nodeBlank("out", "node it feeds", "B3"),
 	},
 	rows: []blockRow{
 		{ref: "R#01", kind: "resistor", value: "{dropper}", tol: "{tolerance}", nodes: "a={in} b={out}"},
@@ -133,14 +133,14 @@ var dropperBlock = Block{
 var standbyBlock = Block{
 	Name: "standby switch", Says: "parts the supply from the stages while the heaters come up",
 	Params: []Param{
-		node("in", "node of the supply", "B1"),
-		node("out", "node it feeds", "B1s"),
+		nodeBlank("in", "node of the supply", "B1"),
+		nodeBlank("out", "node it feeds", "B1s"),
 	},
 	rows: []blockRow{{ref: "SW#01", kind: "switch", nodes: "a={in} b={out}", extra: "opens=standby"}},
 }
 
 // concat joins lists into a new one.
-func concat[T any](lists ...[]T) []T {
+func joinLists[T any](lists ...[]T) []T {
 	var out []T
 	for _, l := range lists {
 		out = append(out, l...)

@@ -21,18 +21,18 @@ var inputLets = []blockLet{{"input=pot", "grid", "{in}"}, {"input=jack", "grid",
 
 func inputParams() []Param {
 	return []Param{
-		choice("input", "what leads to the grid", "capacitor", "jack", "pot"),
-		part("couple", "coupling capacitor", unit.Farad, "0.022uF"),
-		part("leak", "grid leak", unit.Ohm, "1M"),
-		part("stopper", "resistor from the jack to the grid", unit.Ohm, "68k"),
-		node("in", "node the signal comes from", "IN#"),
-		node("out", "node of the plate", "P#"),
-		node("feed", "node that feeds it", "B3"),
-		part("load", "plate load", unit.Ohm, "100k"),
-		part("cathode", "cathode resistor", unit.Ohm, "1.5k"),
-		choice("bypassed", "capacitor across it", "yes", "no"),
-		part("bypass", "that capacitor", unit.Farad, "25uF"),
-		spread(),
+		choiceBlank("input", "what leads to the grid", "capacitor", "jack", "pot"),
+		partBlank("couple", "coupling capacitor", unit.Farad, "0.022uF"),
+		partBlank("leak", "grid leak", unit.Ohm, "1M"),
+		partBlank("stopper", "resistor from the jack to the grid", unit.Ohm, "68k"),
+		nodeBlank("in", "node the signal comes from", "IN#"),
+		nodeBlank("out", "node of the plate", "P#"),
+		nodeBlank("feed", "node that feeds it", "B3"),
+		partBlank("load", "plate load", unit.Ohm, "100k"),
+		partBlank("cathode", "cathode resistor", unit.Ohm, "1.5k"),
+		choiceBlank("bypassed", "capacitor across it", "yes", "no"),
+		partBlank("bypass", "that capacitor", unit.Farad, "25uF"),
+		spreadBlank(),
 	}
 }
 
@@ -45,21 +45,21 @@ var loadRows = []blockRow{
 
 var triodeBlock = Block{
 	Name: "triode stage", Says: "one triode with plate load and cathode resistor",
-	Params: concat([]Param{typed("type", "triode", "12AX7"), ref("tube", "reference of the triode", "V#")}, inputParams()),
+	Params: joinLists([]Param{typeBlank("type", "triode", "12AX7"), refBlank("tube", "reference of the triode", "V#")}, inputParams()),
 	lets:   inputLets,
-	rows: concat([]blockRow{
+	rows: joinLists([]blockRow{
 		{ref: "{tube}", kind: "triode", typ: "{type}", nodes: "plate={out} grid={grid} cathode=K#"},
 	}, inputRows, loadRows),
 }
 
 var pentodeBlock = Block{
 	Name: "pentode stage", Says: "one small pentode with its screen feed",
-	Params: concat([]Param{typed("type", "pentode", "EF86"), ref("tube", "reference of the pentode", "V#")}, inputParams(), []Param{
-		part("screen", "resistor that feeds the screen", unit.Ohm, "1M"),
-		part("screen bypass", "capacitor at the screen", unit.Farad, "0.1uF"),
+	Params: joinLists([]Param{typeBlank("type", "pentode", "EF86"), refBlank("tube", "reference of the pentode", "V#")}, inputParams(), []Param{
+		partBlank("screen", "resistor that feeds the screen", unit.Ohm, "1M"),
+		partBlank("screen bypass", "capacitor at the screen", unit.Farad, "0.1uF"),
 	}),
 	lets: inputLets,
-	rows: concat([]blockRow{
+	rows: joinLists([]blockRow{
 		{ref: "{tube}", kind: "pentode", typ: "{type}", nodes: "plate={out} screen=S# grid={grid} cathode=K#"},
 		{ref: "R#05", kind: "resistor", value: "{screen}", tol: "{tolerance}", nodes: "a={feed} b=S#", extra: "role=screen-resistor"},
 		{ref: "C#03", kind: "film capacitor", value: "{screen bypass}", nodes: "a=S# b=0"},
@@ -71,18 +71,18 @@ var pentodeBlock = Block{
 var cathodyneBlock = Block{
 	Name: "cathodyne splitter", Says: "one triode with equal loads in plate and cathode",
 	Params: []Param{
-		typed("type", "triode", "12AX7"),
-		ref("tube", "reference of the triode", "V#"),
-		choice("input", "what leads to the grid", "capacitor", "direct"),
-		part("couple", "coupling capacitor", unit.Farad, "0.022uF"),
-		part("leak", "grid leak to the head of the cathode load", unit.Ohm, "1M"),
-		part("bias", "resistor above the cathode load", unit.Ohm, "1.5k"),
-		part("load", "each load", unit.Ohm, "56k"),
-		spread(),
-		node("in", "node the signal comes from", "IN#"),
-		node("feed", "node that feeds it", "B3"),
-		node("out 1", "node of the plate", "OUT1"),
-		node("out 2", "node of the cathode", "OUT2"),
+		typeBlank("type", "triode", "12AX7"),
+		refBlank("tube", "reference of the triode", "V#"),
+		choiceBlank("input", "what leads to the grid", "capacitor", "direct"),
+		partBlank("couple", "coupling capacitor", unit.Farad, "0.022uF"),
+		partBlank("leak", "grid leak to the head of the cathode load", unit.Ohm, "1M"),
+		partBlank("bias", "resistor above the cathode load", unit.Ohm, "1.5k"),
+		partBlank("load", "each load", unit.Ohm, "56k"),
+		spreadBlank(),
+		nodeBlank("in", "node the signal comes from", "IN#"),
+		nodeBlank("feed", "node that feeds it", "B3"),
+		nodeBlank("out 1", "node of the plate", "OUT1"),
+		nodeBlank("out 2", "node of the cathode", "OUT2"),
 	},
 	lets: []blockLet{
 		{"input=direct", "grid", "{in}"}, {"input=direct", "foot", "{out 2}"},
@@ -101,21 +101,21 @@ var cathodyneBlock = Block{
 var longTailBlock = Block{
 	Name: "long-tailed pair", Says: "two triodes with one tail, the second driven through the cathodes",
 	Params: []Param{
-		typed("type", "triode", "12AX7"),
-		ref("tube 1", "reference of the first triode", "V#a"),
-		ref("tube 2", "reference of the second triode", "V#b"),
-		part("couple", "coupling capacitor", unit.Farad, "0.022uF"),
-		part("leak", "grid leaks", unit.Ohm, "1M"),
-		part("bias", "resistor above the tail", unit.Ohm, "470"),
-		part("tail", "tail resistor", unit.Ohm, "10k"),
-		part("foot", "resistor below the tail, where feedback comes in", unit.Ohm, "4.7k"),
-		part("load 1", "plate load of the first", unit.Ohm, "82k"),
-		part("load 2", "plate load of the second", unit.Ohm, "100k"),
-		spread(),
-		node("in", "node the signal comes from", "IN#"),
-		node("feed", "node that feeds it", "B3"),
-		node("out 1", "node of the first plate", "OUT1"),
-		node("out 2", "node of the second plate", "OUT2"),
+		typeBlank("type", "triode", "12AX7"),
+		refBlank("tube 1", "reference of the first triode", "V#a"),
+		refBlank("tube 2", "reference of the second triode", "V#b"),
+		partBlank("couple", "coupling capacitor", unit.Farad, "0.022uF"),
+		partBlank("leak", "grid leaks", unit.Ohm, "1M"),
+		partBlank("bias", "resistor above the tail", unit.Ohm, "470"),
+		partBlank("tail", "tail resistor", unit.Ohm, "10k"),
+		partBlank("foot", "resistor below the tail, where feedback comes in", unit.Ohm, "4.7k"),
+		partBlank("load 1", "plate load of the first", unit.Ohm, "82k"),
+		partBlank("load 2", "plate load of the second", unit.Ohm, "100k"),
+		spreadBlank(),
+		nodeBlank("in", "node the signal comes from", "IN#"),
+		nodeBlank("feed", "node that feeds it", "B3"),
+		nodeBlank("out 1", "node of the first plate", "OUT1"),
+		nodeBlank("out 2", "node of the second plate", "OUT2"),
 	},
 	rows: []blockRow{
 		{ref: "{tube 1}", kind: "triode", typ: "{type}", nodes: "plate={out 1} grid=Ga# cathode=K#"},
@@ -135,13 +135,13 @@ var longTailBlock = Block{
 var followerBlock = Block{
 	Name: "cathode follower", Says: "one triode, grid straight on the plate before it, output at the cathode",
 	Params: []Param{
-		typed("type", "triode", "12AX7"),
-		ref("tube", "reference of the triode", "V#"),
-		part("load", "cathode load", unit.Ohm, "100k"),
-		spread(),
-		node("in", "node of the plate before it", "IN#"),
-		node("feed", "node that feeds it", "B3"),
-		node("out", "node of the cathode", "K#"),
+		typeBlank("type", "triode", "12AX7"),
+		refBlank("tube", "reference of the triode", "V#"),
+		partBlank("load", "cathode load", unit.Ohm, "100k"),
+		spreadBlank(),
+		nodeBlank("in", "node of the plate before it", "IN#"),
+		nodeBlank("feed", "node that feeds it", "B3"),
+		nodeBlank("out", "node of the cathode", "K#"),
 	},
 	rows: []blockRow{
 		{ref: "{tube}", kind: "triode", typ: "{type}", nodes: "plate={feed} grid={in} cathode={out}"},
@@ -152,12 +152,12 @@ var followerBlock = Block{
 var volumeBlock = Block{
 	Name: "volume control", Says: "coupling capacitor and a pot whose wiper feeds the next stage",
 	Params: []Param{
-		part("couple", "coupling capacitor", unit.Farad, "0.022uF"),
-		part("pot", "whole track of the pot", unit.Ohm, "1M"),
-		part("turn", "part of the track between the hot end and the wiper, 0 to 1", unit.None, "0.5"),
-		part("tolerance", "tolerance of the pot", unit.None, "20%"),
-		node("in", "node the signal comes from", "IN#"),
-		node("out", "node of the wiper", "W#"),
+		partBlank("couple", "coupling capacitor", unit.Farad, "0.022uF"),
+		partBlank("pot", "whole track of the pot", unit.Ohm, "1M"),
+		partBlank("turn", "part of the track between the hot end and the wiper, 0 to 1", unit.None, "0.5"),
+		partBlank("tolerance", "tolerance of the pot", unit.None, "20%"),
+		nodeBlank("in", "node the signal comes from", "IN#"),
+		nodeBlank("out", "node of the wiper", "W#"),
 	},
 	rows: []blockRow{
 		{ref: "C#01", kind: "film capacitor", value: "{couple}", nodes: "a={in} b=H#", extra: "role=coupler"},
