@@ -22,7 +22,7 @@ all: test
 
 deps:
 	apt-get update -q
-	apt-get install -y -q --no-install-recommends chromium brotli poppler-utils ngspice
+	apt-get install -y -q --no-install-recommends chromium brotli poppler-utils ngspice glpk-utils
 	cd web && npm ci --no-audit --no-fund
 
 test: deps format vet native wasm site e2e

@@ -1,6 +1,7 @@
 package order
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -241,81 +242,174 @@ func (b *builder) proportional(pack int) bool {
 	return true
 }
 
-// enumerate lists the options of a group that no other betters.
+// A partial is a way to serve the first needs of a group.
+type partial struct {
+	option
+	asked []int // pieces asked so far, by shared offer of the group
+}
+
+// enumerate lists the options of a group that no other betters, need by need.
+// The cost of an offer is added once the last need that could take it is past;
+// until then two ways compare only if they ask the same of every shared offer.
 func (b *builder) enumerate(g *group) error {
-	ways := 1
-	for _, w := range g.wants {
-		if ways *= len(b.fits[w]); ways > tooMany {
+	shared, last := b.shared(g)
+	ways := []partial{{option{goods: make([]int64, len(b.m.Sellers)), packs: make([]int, 0, len(g.wants))}, make([]int, len(shared))}}
+	for at, w := range g.wants {
+		next := make([]partial, 0, len(ways)*len(b.fits[w]))
+		for i := range ways {
+			for _, f := range b.fits[w] {
+				if p, ok := b.take(&ways[i], w, f, shared); ok {
+					next = append(next, p)
+				}
+			}
+		}
+		if next = b.pass(next, at, shared, last); len(next) > tooMany {
 			return errEntangled
 		}
+		ways = next
 	}
-	pick := make([]int, len(g.wants))
-	var all []option
-	for {
-		if o, ok := b.option(g, pick); ok {
-			all = append(all, o)
-		}
-		i := 0
-		for ; i < len(pick); i++ {
-			if pick[i]++; pick[i] < len(b.fits[g.wants[i]]) {
-				break
-			}
-			pick[i] = 0
-		}
-		if i == len(pick) {
-			break
-		}
+	all := make([]option, len(ways))
+	for i := range ways {
+		all[i] = ways[i].option
 	}
 	g.options = undominated(all, b.limited)
 	return nil
 }
 
-// option prices one way to serve a group.
-func (b *builder) option(g *group, pick []int) (option, bool) {
-	o := option{goods: make([]int64, len(b.m.Sellers)), packs: make([]int, len(pick))}
-	for i, w := range g.wants {
-		f := b.fits[w][pick[i]]
-		o.packs[i] = f.pack
-		o.score += f.score
-		pieces, first := 0, true
-		for k, v := range g.wants {
-			if b.fits[v][pick[k]].pack == f.pack {
-				pieces += b.m.Wants[v].Pieces
-				first = first && k >= i
+// shared lists the offers that several needs of a group may take, and the
+// last of those needs for each.
+func (b *builder) shared(g *group) (packs, last []int) {
+	for at, w := range g.wants {
+		for _, f := range b.fits[w] {
+			if len(b.users[f.pack]) < 2 {
+				continue
+			}
+			if k := slices.Index(packs, f.pack); k >= 0 {
+				last[k] = at
+			} else {
+				packs, last = append(packs, f.pack), append(last, at)
 			}
 		}
-		if !first {
-			continue // pooled with an earlier need, and counted there
+	}
+	return packs, last
+}
+
+// take serves one more need.
+func (b *builder) take(from *partial, w int, f fit, shared []int) (partial, bool) {
+	p := partial{option: from.option, asked: from.asked}
+	p.packs = append(slices.Clip(p.packs), f.pack)
+	p.score += f.score
+	pieces := b.m.Wants[w].Pieces
+	if k := slices.Index(shared, f.pack); k >= 0 {
+		p.asked = slices.Clone(p.asked)
+		p.asked[k] += pieces
+		return p, true
+	}
+	return p, b.buy(&p.option, f.pack, pieces)
+}
+
+// buy adds what pieces of an offer cost; false where they cannot be had.
+func (b *builder) buy(o *option, pack, pieces int) bool {
+	cost := b.costs(pack)[pieces]
+	if cost == Never {
+		return false
+	}
+	if cost == 0 {
+		return true
+	}
+	s := b.m.Packs[pack].Seller
+	o.goods = slices.Clone(o.goods)
+	o.goods[s] += cost
+	o.base += cost * b.factor[s]
+	o.mask |= 1 << s
+	return true
+}
+
+// pass settles the shared offers no later need can take, and drops ways that
+// another betters.
+func (b *builder) pass(ways []partial, at int, shared, last []int) []partial {
+	kept := ways[:0]
+	for _, p := range ways {
+		ok := true
+		for k, pack := range shared {
+			if last[k] == at && p.asked[k] > 0 {
+				ok = ok && b.buy(&p.option, pack, p.asked[k])
+				p.asked = slices.Clone(p.asked)
+				p.asked[k] = 0
+			}
 		}
-		cost := b.costs(f.pack)[pieces]
-		if cost == Never {
-			return o, false
-		}
-		s := b.m.Packs[f.pack].Seller
-		o.goods[s] += cost
-		o.base += cost * b.factor[s]
-		if cost > 0 {
-			o.mask |= 1 << s
+		if ok {
+			kept = append(kept, p)
 		}
 	}
-	return o, true
+	if len(shared) == 0 {
+		return kept
+	}
+	return unbettered(kept, b.limited)
+}
+
+// near is how many kept ways that ask otherwise one is held against.
+const near = 100
+
+// unbettered drops a way that a kept one betters: its goods are no more, its
+// score no less, and it asks no more of any shared offer, whose cost never
+// falls with the pieces asked.
+func unbettered(ways []partial, scored bool) []partial {
+	slices.SortStableFunc(ways, func(x, y partial) int {
+		return cmp.Or(slices.Compare(x.asked, y.asked), byBase(x.option, y.option, scored))
+	})
+	out, from := ways[:0], 0
+	for _, p := range ways {
+		if len(out) > 0 && !slices.Equal(out[len(out)-1].asked, p.asked) {
+			from = len(out)
+		}
+		if !bettered(out[from:], &p, scored) {
+			out = append(out, p)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y partial) int {
+		return cmp.Or(cmp.Compare(x.base, y.base), cmp.Compare(total(x.asked), total(y.asked)))
+	})
+	kept := out[:0]
+	for _, p := range out {
+		n := len(kept)
+		if !bettered(kept[:min(n, near)], &p, scored) && !bettered(kept[max(min(n, near), n-near):], &p, scored) {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
+
+func bettered(by []partial, p *partial, scored bool) bool {
+	for k := range by {
+		if o := &by[k]; (!scored || o.score >= p.score) && covers(o.goods, p.goods) && noMore(o.asked, p.asked) {
+			return true
+		}
+	}
+	return false
+}
+
+func total(asked []int) int {
+	sum := 0
+	for _, n := range asked {
+		sum += n
+	}
+	return sum
+}
+
+func noMore(a, b []int) bool {
+	for i := range a {
+		if a[i] > b[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // undominated leaves the options that no other one betters in goods at every
 // seller, and in score where that counts; cheapest first.
 func undominated(all []option, scored bool) []option {
-	slices.SortStableFunc(all, func(a, b option) int {
-		switch {
-		case a.base != b.base:
-			if a.base < b.base {
-				return -1
-			}
-			return 1
-		case scored:
-			return b.score - a.score
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(x, y option) int { return byBase(x, y, scored) })
 	var kept []option
 next:
 	for _, o := range all {
@@ -336,4 +430,12 @@ func covers(a, b []int64) bool {
 		}
 	}
 	return true
+}
+
+// byBase puts the cheaper option first, the more original one of equals.
+func byBase(a, b option, scored bool) int {
+	if c := cmp.Compare(a.base, b.base); c != 0 || !scored {
+		return c
+	}
+	return cmp.Compare(b.score, a.score)
 }
