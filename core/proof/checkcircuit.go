@@ -1,0 +1,3 @@
+package proof
+
+func (k *checker) circuit(c *Circuit) error { return nil }
