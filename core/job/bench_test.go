@@ -54,6 +54,22 @@ func BenchmarkDerive(b *testing.B) {
 	}
 }
 
+// BenchmarkAgain is the same toggle as the page does it: the Result goes on
+// from the one before.
+func BenchmarkAgain(b *testing.B) {
+	j, books := largeJob(b), largeBooks()
+	j.Sets[0].Accept = append([]string(nil), j.Sets[0].Accept...)
+	r := job.Derive(j, books, "")
+	b.ReportAllocs()
+	b.ResetTimer()
+	for i := range b.N {
+		j.Sets[0].Accept[30] = fmt.Sprintf("F30/%d", i%largeOptions)
+		if r = job.Again(r, j, books, ""); r.Sets[0].Err != "" {
+			b.Fatal(r.Sets[0].Err)
+		}
+	}
+}
+
 // openJob is the large job cut down to the most choices Best weighs: 20
 // findings settled, 16 open, each with one way to do it.
 func openJob(t testing.TB) *job.Job {

@@ -40,6 +40,8 @@ type Books struct {
 	copies map[string]*catalog.Offer
 	terms  map[string]catalog.Terms
 
+	standIns []Copy // of copies: those whose row no list has
+
 	refused map[string]bool // lists whose terms cannot be read
 	lost    bool            // so may be those of any list without a row
 }
@@ -177,7 +179,7 @@ func (b *Books) termsOf(list string) catalog.Terms {
 // stands in for its row only where no list at hand has the same number.
 func (b *Books) WithCopies(copies []Copy) *Books {
 	out := *b
-	out.copies = map[string]*catalog.Offer{}
+	out.copies, out.standIns = map[string]*catalog.Offer{}, nil
 	for _, c := range copies {
 		o, err := out.restore(c)
 		if err != nil {
@@ -185,6 +187,9 @@ func (b *Books) WithCopies(copies []Copy) *Books {
 			continue
 		}
 		out.copies[c.List+"\x00"+o.Number] = o
+		if _, listed := b.index.ByNumber(c.List, o.Number); !listed {
+			out.standIns = append(out.standIns, c)
+		}
 	}
 	return &out
 }

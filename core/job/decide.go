@@ -20,9 +20,10 @@ import (
 func (r *Result) Model() (decision.Model, error) {
 	if r.model.Price == nil {
 		r.model, r.modelErr = r.makeModel()
-		if r.modelErr != nil && r.stops == nil {
-			r.problem(KindBounds, r.modelErr)
-		}
+	}
+	if r.modelErr != nil && r.stops == nil && !r.modelSaid {
+		r.modelSaid = true
+		r.problem(KindBounds, r.modelErr)
 	}
 	return r.model, r.modelErr
 }

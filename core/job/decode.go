@@ -27,7 +27,7 @@ func Read(f record.File) *Job {
 
 // Fold turns the state of the records into a job.
 func Fold(s record.State, chain bool) *Job {
-	d := decoder{job: &Job{State: s, Chain: chain, Reasons: map[string]string{}, Unclear: map[string]string{}}}
+	d := decoder{job: &Job{State: s, Chain: chain, facts: &facts{}, Reasons: map[string]string{}, Unclear: map[string]string{}}}
 	d.intake()
 	d.amp()
 	d.findings()
@@ -65,6 +65,7 @@ func (j *Job) After(s record.State, kinds ...string) *Job {
 func (j *Job) Add(ps []amp.Position, rs []amp.Reading) {
 	j.Amp.Positions = append(j.Amp.Positions, ps...)
 	j.Amp.Readings = append(j.Amp.Readings, rs...)
+	j.facts = &facts{}
 }
 
 type decoder struct{ job *Job }

@@ -1,12 +1,10 @@
 package job
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
 	"lugworth/core/catalog"
-	"lugworth/core/decision"
 	"lugworth/core/finding"
 	"lugworth/core/limit"
 	"lugworth/core/money"
@@ -15,7 +13,6 @@ import (
 	"lugworth/core/quote"
 	"lugworth/core/rating"
 	"lugworth/core/shop"
-	"lugworth/core/stress"
 	"lugworth/core/tube"
 	"lugworth/core/unit"
 )
@@ -40,13 +37,8 @@ type Result struct {
 	Dates    []finding.CodeReading // date codes, as the amp's record lists them
 	Code     string                // of the record chain, for print; set by whoever holds the file
 
-	stops  error // why nothing can be priced
-	desk   *plan.Desk
-	worlds *worlds
-	labor  laborBook
-
-	model    decision.Model
-	modelErr error
+	*ground
+	modelSaid bool // that the bounds cannot be read is among Problems
 }
 
 // A FindingResult is one finding with its figures.
@@ -100,39 +92,19 @@ type SetResult struct {
 
 // Derive works the whole chain: facts and books in, everything else out. It
 // is pure: the same job, books and now give the same Result.
-func Derive(j *Job, b *Books, now string) *Result {
-	r := &Result{Job: j, Books: b, Now: now, Force: -1}
-	r.Problems = append(r.Problems, j.Problems...)
-	r.Problems = append(r.Problems, b.Problems...)
-	r.Problems = append(r.Problems, b.untold()...)
-	r.open()
-	r.judgeFound()
-	r.work()
-	r.dates()
+func Derive(j *Job, b *Books, now string) *Result { return derive(newGround(j, b), j, b, now) }
+
+// derive works out what a choice decides, on a ground that is laid.
+func derive(g *ground, j *Job, b *Books, now string) *Result {
+	r := &Result{ground: g, Job: j, Books: b, Now: now, Force: -1, Policy: g.policy,
+		Findings: slices.Clip(g.findings), Found: slices.Clip(g.found), Checks: slices.Clip(g.checks), Dates: slices.Clip(g.dates)}
+	for _, ps := range [][]unit.Problem{j.Problems, b.Problems, g.untold, g.opened, j.checkSets(), g.worked, g.dated} {
+		r.Problems = append(r.Problems, ps...)
+	}
 	r.price()
 	r.weighOptions()
 	r.buy()
 	return r
-}
-
-// open sets up the desk everything is weighed at.
-func (r *Result) open() {
-	j, b := r.Job, r.Books
-	cards := oneByOne(b.Cards)
-	in := stress.Input{Amp: &j.Amp, Mains: j.Mains, Cards: cards}
-	in.Meter, in.MeterKnown = b.Sheet.MeterPercent.Float()/100, b.Sheet.Has("meter_percent")
-	r.desk = &plan.Desk{
-		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: reserveOf(b.Sheet),
-		Shelf: b.Shelf, Offer: b.Offer, Lost: b.Lost, Cost: b.Cost, Reasons: j.Reasons, Trials: r.trials(),
-	}
-	r.worlds = newWorlds(j, r.desk, tested(in))
-	r.labor = newLaborBook(j)
-	policy, err := quote.PolicyOf(b.Sheet, "shop sheet")
-	r.Policy, r.stops = policy, errors.Join(b.stops(), err)
-	if r.stops != nil {
-		r.Problems = append(r.Problems, unit.Problem{Code: unit.Unusable, Say: r.stops.Error()})
-	}
-	r.checkOptions()
 }
 
 // reserveOf is the shop's reserve as a fraction; not stated is not zero.
@@ -161,24 +133,23 @@ func oneByOne(s tube.Set) func(string) (tube.Card, bool) {
 }
 
 func (r *Result) problem(where string, err error) {
-	if p, ok := unit.Located(err, where, 0, "", ""); ok {
-		r.Problems = append(r.Problems, p)
-	}
+	r.Problems = note(r.Problems, where, err)
 }
 
-// trials reads the parts the technician asks about without a list.
-func (r *Result) trials() map[string][]*catalog.Offer {
+// trialsOf reads the parts the technician asks about without a list.
+func trialsOf(j *Job) (map[string][]*catalog.Offer, []unit.Problem) {
 	out := map[string][]*catalog.Offer{}
-	for _, t := range r.Job.Trials {
+	var problems []unit.Problem
+	for _, t := range j.Trials {
 		o, err := trialOffer(t)
 		if err != nil {
-			r.problem("trial "+t.ID, err)
+			problems = note(problems, "trial "+t.ID, err)
 			continue
 		}
 		k := plan.TrialKey(t.Option, t.Part)
 		out[k] = append(out[k], o)
 	}
-	return out
+	return out, problems
 }
 
 // trialOffer reads a trial as a row of a list would be read: no price, no
@@ -193,42 +164,6 @@ func trialOffer(t Trial) (*catalog.Offer, error) {
 		return nil, fmt.Errorf("%q cannot be read as a part: %v", t.Text, l.Aside)
 	}
 	return &l.Offers[0], nil
-}
-
-func (r *Result) judgeFound() {
-	r.Found = r.desk.Standing(r.worlds.found, true)
-	r.Checks = checks(r.worlds.found, &r.Job.Amp)
-}
-
-// work works out findings and what closes what.
-func (r *Result) work() {
-	facts := finding.Facts{Meter: r.Books.Sheet.MeterPercent.Float() / 100, MeterKnown: r.Books.Sheet.Has("meter_percent"), About: r.Job.Amp.About}
-	for _, f := range r.Job.Findings {
-		res := FindingResult{Result: finding.Work(f, facts)}
-		for i := range r.Job.Options {
-			if r.Job.Options[i].Finding == f.ID {
-				res.Options = append(res.Options, i)
-			}
-		}
-		r.Problems = append(r.Problems, res.Problems...)
-		r.Findings = append(r.Findings, res)
-	}
-}
-
-// dates reads the date codes stamped on parts and holds them against the
-// year the amp is said to be of.
-func (r *Result) dates() {
-	for _, d := range r.Job.Amp.DateCodes {
-		c, err := finding.ReadCode(d.Code)
-		if err == nil {
-			c, err = c.Against(r.Job.Amp.About).Settle(d.Year)
-		}
-		if err != nil {
-			r.problem("date code on "+d.On, err)
-		}
-		c.On = d.On
-		r.Dates = append(r.Dates, c)
-	}
 }
 
 func (r *Result) price() {

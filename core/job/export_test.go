@@ -22,3 +22,6 @@ type constError string
 func (e constError) Error() string { return string(e) }
 
 const errNotSummed = constError("left to the bill")
+
+// Shares reports whether two Results rest on one ground.
+func (r *Result) Shares(o *Result) bool { return r.ground == o.ground }

@@ -77,6 +77,7 @@ type Job struct {
 	Chain         bool // false for a hand-written file
 	Broken        bool // its chain does not hold
 
+	facts   *facts
 	settled int // how many of Problems are of the facts, before the choices
 }
 

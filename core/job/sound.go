@@ -110,15 +110,14 @@ func clash(body json.RawMessage, b map[string]json.RawMessage) bool {
 	return false
 }
 
-// checkOptions names what options, sets and the pick speak of that the job
-// has not: a part would be judged against nothing, a choice be silently empty.
-func (r *Result) checkOptions() {
-	j := r.Job
-	known := map[string]bool{}
+// checkOptions names what options speak of that the job has not: a part would
+// be judged against nothing.
+func (j *Job) checkOptions() []unit.Problem {
+	var out []unit.Problem
+	known, refs, setUps := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, f := range j.Findings {
 		known[f.ID] = true
 	}
-	refs, options, setUps := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for i := range j.Amp.Positions {
 		refs[j.Amp.Positions[i].Ref] = true
 	}
@@ -127,37 +126,49 @@ func (r *Result) checkOptions() {
 	}
 	for i := range j.Options {
 		o := &j.Options[i]
-		options[o.ID] = true
 		if !known[o.Finding] {
-			r.problem("option "+o.ID, fmt.Errorf("no finding %q in this job: the option cannot be chosen", o.Finding))
+			out = note(out, "option "+o.ID, fmt.Errorf("no finding %q in this job: the option cannot be chosen", o.Finding))
 		}
-		r.checkOption(o, refs, setUps)
+		out = checkOption(out, o, refs, setUps)
 	}
-	for _, s := range j.Sets {
-		for _, id := range s.Accept {
-			if !options[id] {
-				r.problem("set "+s.Name, fmt.Errorf("no option %q in this job: the set is not priced", id))
-			}
-		}
-	}
-	if j.Pick != "" && !j.State.Has(KindSet, j.Pick) {
-		r.problem("pick", fmt.Errorf("no set %q in this job: no choice is in force", j.Pick))
-	}
+	return out
 }
 
-func (r *Result) checkOption(o *plan.Option, refs, setUps map[string]bool) {
+func checkOption(out []unit.Problem, o *plan.Option, refs, setUps map[string]bool) []unit.Problem {
 	for _, p := range o.Parts {
 		for _, ref := range p.For {
 			if !refs[ref] {
-				r.problem("option "+o.ID, fmt.Errorf("no position %q in the amp: nothing is judged there", ref))
+				out = note(out, "option "+o.ID, fmt.Errorf("no position %q in the amp: nothing is judged there", ref))
 			}
 		}
 	}
 	for _, s := range o.SetUps {
 		if !setUps[s] {
-			r.problem("option "+o.ID, fmt.Errorf("set-up %q is not defined", s))
+			out = note(out, "option "+o.ID, fmt.Errorf("set-up %q is not defined", s))
 		}
 	}
+	return out
+}
+
+// checkSets names what sets and the pick speak of that the job has not: a
+// choice would be silently empty.
+func (j *Job) checkSets() []unit.Problem {
+	var out []unit.Problem
+	options := make(map[string]bool, len(j.Options))
+	for i := range j.Options {
+		options[j.Options[i].ID] = true
+	}
+	for _, s := range j.Sets {
+		for _, id := range s.Accept {
+			if !options[id] {
+				out = note(out, "set "+s.Name, fmt.Errorf("no option %q in this job: the set is not priced", id))
+			}
+		}
+	}
+	if j.Pick != "" && !j.State.Has(KindSet, j.Pick) {
+		out = note(out, "pick", fmt.Errorf("no set %q in this job: no choice is in force", j.Pick))
+	}
+	return out
 }
 
 // unclear says why an option cannot be priced, nil if it can: something of

@@ -24,14 +24,24 @@ func (r *Result) weighOptions() {
 		o := &r.Job.Options[i]
 		res := &r.Options[i]
 		res.Option, res.Accepted = o, slices.Contains(force, o.ID)
-		bare, alone := w.pair(nil, found, o.ID)
-		res.Alone = w.linesOf(o.ID, alone)
+		a := r.apart(i, found)
+		res.Alone, res.Apart = a.lines, a.apart
 		off, on := w.pair(force, own, o.ID)
 		res.Lines = w.linesOf(o.ID, on)
-		res.Apart = r.change(bare, alone, []string{o.ID})
 		res.Beside = r.change(off, on, w.with(force, o.ID))
 		r.refuse(res)
 	}
+}
+
+// apart weighs an option on the amp as found with nothing else done, once.
+func (r *Result) apart(i int, found *world) *alone {
+	a := &r.alone[i]
+	if !a.known {
+		id := r.Job.Options[i].ID
+		bare, on := r.worlds.pair(nil, found, id)
+		*a = alone{lines: r.worlds.linesOf(id, on), apart: r.change(bare, on, []string{id}), known: true}
+	}
+	return a
 }
 
 // change compares the amp without and with an option, other choices held:

@@ -107,7 +107,7 @@ func (m *Model) refold(kinds ...string) {
 		o.Books = m.booksFor(o.Job)
 		o.copies = len(o.Job.Copies)
 	}
-	o.Result = job.Derive(o.Job, o.Books, m.Screen.Today)
+	o.Result = job.Again(o.Result, o.Job, o.Books, m.Screen.Today)
 	o.Result.Code = record.ShortCode(o.Log.File())
 	for i := range m.Jobs {
 		if m.Jobs[i].ID == o.ID {
