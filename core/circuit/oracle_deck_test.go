@@ -16,6 +16,7 @@ import (
 // on an overflow.
 const lawFunctions = `.func sp(x,w) {w*(max(x/w,0)+ln(1+exp(-min(abs(x/w),60))))}
 .func pos(x) {sp(x,0.3)}
+.func soft(x) {max(x,0)+ln(1+exp(-min(abs(x),60)))}
 `
 
 // A deck is a circuit in the simulator's language. Every name in it is made

@@ -99,7 +99,7 @@ func (l *live) text(c liveCase, version string) string {
 	return b.String()
 }
 
-func keysOf(m map[string]float64) []string {
+func keysOf[V any](m map[string]V) []string {
 	out := make([]string, 0, len(m))
 	for k := range m {
 		out = append(out, k)

@@ -28,11 +28,18 @@ func simulate(t testing.TB, text, control string) string {
 	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	var out bytes.Buffer
+	return execute(t, file)
+}
+
+// execute runs a file and returns what was printed; the other stream holds
+// its progress, which would run into the numbers.
+func execute(t testing.TB, file string) string {
+	t.Helper()
+	var out, progress bytes.Buffer
 	cmd := exec.Command(simulator, "-b", file)
-	cmd.Dir, cmd.Stdout, cmd.Stderr = filepath.Dir(file), &out, &out
+	cmd.Dir, cmd.Stdout, cmd.Stderr = filepath.Dir(file), &out, &progress
 	if err := cmd.Run(); err != nil {
-		t.Fatalf("%s: %v (make deps installs it)\n%s", simulator, err, tail(out.String(), 30))
+		t.Fatalf("%s: %v (make deps installs it)\n%s%s", simulator, err, tail(out.String(), 30), tail(progress.String(), 30))
 	}
 	return out.String()
 }

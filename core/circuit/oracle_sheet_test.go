@@ -212,3 +212,14 @@ func sheetOf(t testing.TB, name string, data []byte) []amp.Position {
 	}
 	return sheet
 }
+
+func mustFind(t testing.TB, d *drawing, ref string) *amp.Position {
+	t.Helper()
+	for i := range d.parts {
+		if d.parts[i].Ref == ref {
+			return &d.parts[i]
+		}
+	}
+	t.Fatalf("%s: no %s", d.name, ref)
+	return nil
+}
