@@ -28,6 +28,9 @@ func (m *Model) opened(o port.FileOpened) []port.Effect {
 	if m.ReadOnly() != "" {
 		return nil
 	}
+	if o.For == sheetFile {
+		return m.openChosenSheet(o)
+	}
 	var effects []port.Effect
 	shop := false
 	var said []string

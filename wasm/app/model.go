@@ -71,6 +71,7 @@ type Screen struct {
 	Option  string // open in the plan
 	Part    int
 	Desk    Desk
+	Circuit Circuit
 	Drafts  map[string]string // texts typed and not committed, by id of the input
 	Entry   Entry             // the reading being entered
 	Ask     string            // a question about what was just entered

@@ -9,7 +9,7 @@ import (
 // a supply with its nodes one after another, or nodes that belong to neither.
 type Stage struct {
 	Subject string // "V3 6V6GT"
-	Tube    bool   // the nodes stand on one tube, each on the electrode that Pin names
+	Tube    bool   // nodes with a Pin stand on that electrode of one tube
 	Chain   bool   // each node is reached from the one above it, through its Link
 	Nodes   []NodeBox
 }
@@ -21,13 +21,14 @@ type NodeBox struct {
 	Name                  string
 	Read, Expected, Worst string // volts as printed; "" where there are none
 	Wrong                 string // what is wrong with it: "floating"; drawn dotted
+	Plain                 bool   // no volts are asked for: the chassis
 	Parts                 []Lead
 }
 
 // Lead is one part that leads from a node to another place.
 type Lead struct {
 	Say   string // "R20 250 Ω"
-	To    string // where it ends; "" is the chassis
+	To    string // where it ends; "" is the chassis, and nothing for a Remark
 	Shape Shape
 }
 
@@ -35,12 +36,14 @@ type Lead struct {
 type Shape uint8
 
 // Shapes: a box for what resists, two plates for what holds charge, a full bar
-// for what is wound, and an underlined name for all else.
+// for what is wound, an underlined name for all else, and words alone for a
+// remark, such as another tube on the same node.
 const (
 	Other Shape = iota
 	Resists
 	Holds
 	Wound
+	Remark
 )
 
 const (
@@ -64,7 +67,7 @@ func NodePicture(s Stage) string {
 	c := &canvas{w: stageWide}
 	c.name(s.Subject, s.describe())
 	y := 4.0
-	var pins []float64
+	pins := make([]float64, len(s.Nodes))
 	for i, n := range s.Nodes {
 		if s.Chain {
 			from := y
@@ -73,11 +76,11 @@ func NodePicture(s Stage) string {
 			}
 			y = c.link(n.Link, y, from)
 		}
-		pins = append(pins, y+13)
-		c.nodeBox(n, y, s.Tube || s.Chain)
+		pins[i] = y + 13
+		c.nodeBox(n, y)
 		y += n.high() + 12
 	}
-	if s.Tube && len(pins) > 0 {
+	if s.Tube {
 		c.tube(s.Nodes, pins)
 	}
 	if s.Chain {
@@ -112,15 +115,23 @@ func (c *canvas) link(say string, y, from float64) float64 {
 // tube draws the tube that the nodes stand on, with the names of its
 // electrodes.
 func (c *canvas) tube(nodes []NodeBox, pins []float64) {
-	top, end := pins[0]-13, pins[len(pins)-1]+13
-	c.shape("rect", inkLine, "x", "1", "y", num(top), "width", num(pinRight-1), "height", num(end-top))
+	top, end := math.Inf(1), 0.0
 	for i, n := range nodes {
-		c.text(ink, fromRight, pinRight-4, pins[i]+5, n.Pin)
+		if n.Pin != "" {
+			c.text(ink, fromRight, pinRight-4, pins[i]+5, n.Pin)
+			top, end = math.Min(top, pins[i]-13), pins[i]+13
+		}
+	}
+	if end > 0 {
+		c.shape("rect", inkLine, "x", "1", "y", num(top), "width", num(pinRight-1), "height", num(end-top))
 	}
 }
 
 // words are the lines inside a node's plate, under its name.
 func (n NodeBox) words() []string {
+	if n.Plain {
+		return nil
+	}
 	var out []string
 	for _, w := range [][2]string{{"read", n.Read}, {"expected", n.Expected}, {"worst", n.Worst}} {
 		if w[1] != "" {
@@ -142,10 +153,9 @@ func (n NodeBox) high() float64 {
 	return math.Max(n.plateHigh(), float64(len(n.Parts))*leadHigh)
 }
 
-// nodeBox draws one node with its parts; wired joins it to what stands left of
-// it.
-func (c *canvas) nodeBox(n NodeBox, y float64, wired bool) {
-	if wired {
+// nodeBox draws one node with its parts, and the wire to its electrode.
+func (c *canvas) nodeBox(n NodeBox, y float64) {
+	if n.Pin != "" {
 		c.line(thick, pinRight, y+13, plateX, y+13)
 	}
 	pen := inkLine
@@ -172,7 +182,9 @@ func (c *canvas) leads(parts []Lead, y float64) {
 		mid := y + 13 + float64(i)*leadHigh
 		c.line(inkLine, busX, mid, leadX, mid)
 		c.lead(l, mid)
-		c.leadEnd(l.To, mid)
+		if l.Shape != Remark {
+			c.leadEnd(l.To, mid)
+		}
 	}
 }
 
@@ -188,6 +200,9 @@ func (c *canvas) lead(l Lead, mid float64) {
 		c.rect(solid, x, top+18, leadWide, 4)
 		c.line(inkLine, x, mid, x, top+22)
 		c.line(inkLine, x+leadWide, mid, x+leadWide, top+22)
+	case Remark:
+		c.text(soft, fromLeft, x+2, mid+5, cut(l.Say, stageWide-x-12))
+		return
 	default:
 		c.line(hair, x, top+20, x+leadWide, top+20)
 		c.line(inkLine, x, mid, x, top+20)
@@ -209,7 +224,10 @@ func (c *canvas) leadEnd(to string, mid float64) {
 }
 
 func (l Lead) describe() string {
-	if l.To == "" {
+	switch {
+	case l.Shape == Remark:
+		return l.Say
+	case l.To == "":
 		return l.Say + " to the chassis"
 	}
 	return l.Say + " to " + l.To
@@ -226,7 +244,9 @@ func (s Stage) describe() string {
 		if n.Link != "" {
 			say += ", through " + n.Link
 		}
-		say += ": " + strings.Join(n.words(), ", ")
+		if !n.Plain {
+			say += ": " + strings.Join(n.words(), ", ")
+		}
 		for _, l := range n.Parts {
 			say += "; " + l.describe()
 		}

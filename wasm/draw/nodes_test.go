@@ -12,7 +12,7 @@ import (
 
 var supplyStage = Stage{Subject: "B+ supply", Chain: true, Nodes: []NodeBox{
 	{Name: "B1", Link: "V5a V5b 5U4GB from HTa HTb", Read: "325 V", Expected: "324.1 V", Worst: "358.2 V", Parts: []Lead{{"C1a 20 µF", "", Holds}, {"OTa 230 Ω", "P3", Wound}, {"OTb 228 Ω", "P4", Wound}}},
-	{Name: "B2", Link: "L1 10 H", Read: "300 V", Expected: "300.6 V", Worst: "331.9 V", Parts: []Lead{{"C1b 20 µF", "", Holds}, {"feeds V3 V4", "screen", Other}}},
+	{Name: "B2", Link: "L1 10 H", Read: "300 V", Expected: "300.6 V", Worst: "331.9 V", Parts: []Lead{{"C1b 20 µF", "", Holds}, {"V3 screen, V4 screen", "", Remark}}},
 	{Name: "B3", Link: "R15 22k", Wrong: "floating", Parts: []Lead{{"C1c 20 µF", "", Holds}}},
 }}
 
@@ -20,7 +20,7 @@ var outputStage = Stage{Subject: "V3 6V6GT", Tube: true, Nodes: []NodeBox{
 	{Pin: "plate", Name: "P3", Read: "318 V", Expected: "317.4 V", Worst: "347.0 V", Parts: []Lead{{"OTa 230 Ω", "B1", Wound}}},
 	{Pin: "screen", Name: "B2", Read: "300 V"},
 	{Pin: "grid", Name: "G3", Parts: []Lead{{"C5 .02 µF", "P2a", Holds}, {"R10 220k", "", Resists}}},
-	{Pin: "cathode", Name: "K", Read: "19.0 V", Expected: "19.1 V", Worst: "21.2 V", Parts: []Lead{{"R20 250 Ω", "", Resists}, {"C9 25 µF", "", Holds}, {"V4 cathode", "K", Other}}},
+	{Pin: "cathode", Name: "K", Read: "19.0 V", Expected: "19.1 V", Worst: "21.2 V", Parts: []Lead{{"R20 250 Ω", "", Resists}, {"C9 25 µF", "", Holds}, {"V4 cathode", "", Remark}}},
 }}
 
 // square is a made-up plate: 40 mA at 200 V, rising with the volts.

@@ -34,6 +34,8 @@ func Bench(m app.Model) []keyed.Node {
 		return append(nodes, benchReadingsView(m)...)
 	case benchParts:
 		return append(nodes, benchPartsView(m)...)
+	case app.BenchIdle:
+		return append(nodes, benchIdleView(m)...)
 	}
 	return append(nodes, benchFindingsView(m)...)
 }
@@ -41,7 +43,7 @@ func Bench(m app.Model) []keyed.Node {
 // benchPart is the part that is open.
 func benchPart(m app.Model) string {
 	switch m.Screen.Bench {
-	case benchIntake, benchReadings, benchParts:
+	case benchIntake, benchReadings, benchParts, app.BenchIdle:
 		return m.Screen.Bench
 	}
 	return benchFindings
@@ -54,6 +56,7 @@ func benchTabs(m app.Model, open string) keyed.Item {
 		{benchFindings, "Seen", count(len(j.Findings), "finding")},
 		{benchParts, "Parts", count(len(j.Amp.Positions), "place")},
 		{benchReadings, "Read", count(len(j.Amp.Readings), "reading")},
+		{app.BenchIdle, "Dial", "bias, idle"},
 	}
 	var items []keyed.Item
 	for _, t := range tabs {

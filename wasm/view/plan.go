@@ -24,6 +24,8 @@ func Plan(m app.Model) []keyed.Node {
 	switch m.Screen.Desk.Leaf {
 	case app.LeafRatings:
 		return append(nodes, ratingsLeaf(m)...)
+	case app.LeafCircuit:
+		return append(nodes, circuitLeaf(m)...)
 	case app.LeafLabor:
 		return append(nodes, laborLeaf(m)...)
 	case app.LeafBooks:
@@ -38,7 +40,7 @@ func planLeaves(m app.Model) keyed.Item {
 		open = app.LeafParts
 	}
 	return part.Chips("Leaves of the plan", "plan-leaf", "", open,
-		part.Chip{Value: app.LeafParts, Say: "Parts"}, part.Chip{Value: app.LeafRatings, Say: "Ratings"},
+		part.Chip{Value: app.LeafParts, Say: "Parts"}, part.Chip{Value: app.LeafRatings, Say: "Ratings"}, part.Chip{Value: app.LeafCircuit, Say: "Circuit"},
 		part.Chip{Value: app.LeafLabor, Say: "Hours"}, part.Chip{Value: app.LeafBooks, Say: "Shop books"})
 }
 

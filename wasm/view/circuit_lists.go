@@ -1,0 +1,111 @@
+package view
+
+import (
+	"strconv"
+	"strings"
+
+	"lugworth/core/circuit"
+	"lugworth/core/unit"
+	"lugworth/wasm/app"
+	"lugworth/wasm/keyed"
+	"lugworth/wasm/part"
+)
+
+// nextCard lists what to read next, the most telling first.
+func nextCard(m app.Model, s sight) keyed.Node {
+	return keyed.Row("section", "next-readings", keyed.Class("card"), keyed.El("h2", keyed.Text("What should I measure next?")),
+		keyed.If(len(s.Next) == 0, part.Note(nextNone(s))),
+		keyed.If(len(s.Next) > 0, cautionWords("live-readings")),
+		keyed.If(len(s.Next) > 0, keyed.El("ol", keyed.Class("list"), keyed.Each(s.Next, func(n nextReading) keyed.Node {
+			return keyed.Row("li", "next-"+slug(n.At+"-"+n.Quantity), keyed.Class("line bench-row"),
+				keyed.El("span", keyed.Class("grow"), keyed.El("b", keyed.Text(n.At)), keyed.Text(" "+n.Quantity), keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text(n.Say))),
+				part.Press("", "Enter it", "measure-this", n.At, keyed.Attr("data-k", n.Quantity), keyed.Attr("aria-label", "Enter the reading of "+n.At)))
+		}))))
+}
+
+func nextNone(s sight) string {
+	if s.Missing != "" {
+		return "Once the circuit is worked out, the places nobody has read are listed here, the one that narrows a verdict most first."
+	}
+	return "No further reading would narrow a verdict."
+}
+
+// suspectsCard lists the smallest sets of parts that explain the whole chart.
+func suspectsCard(s sight) keyed.Node {
+	say := "The chart agrees with the drawing: nothing needs to be explained."
+	switch {
+	case s.Missing != "":
+		say = "Once the circuit is worked out and readings do not agree with it, the smallest sets of drifted or failed parts that explain all of them are listed here."
+	case s.Unexplain != "":
+		say = "No explanation: " + s.Unexplain
+	}
+	return keyed.Row("section", "suspects", keyed.Class("card"), keyed.El("h2", keyed.Text("Which parts would explain the chart?")),
+		keyed.If(len(s.Suspects) == 0, part.Note(say)),
+		keyed.If(len(s.Suspects) > 0, keyed.El("ol", keyed.Class("list"), keyed.Each(s.Suspects, func(x suspect) keyed.Node {
+			return keyed.Row("li", "suspect-"+slug(strings.Join(x.Refs, "-")), keyed.Class("line bench-row"),
+				keyed.El("span", keyed.Class("grow"), keyed.El("b", keyed.Text(strings.Join(x.Refs, " and "))), keyed.El("br"), keyed.Text(x.Say),
+					keyed.If(x.Also != "", keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text("The chart cannot tell it from "+x.Also+".")))))
+		})), part.Note("A set explains the readings; it proves nothing. Measure the part, out of circuit where needed, before it is called bad.")))
+}
+
+// spreadsCard is the table of what is assumed of parts, tubes and windings,
+// each amount with its source, to be changed as keys of the shop sheet.
+func spreadsCard(m app.Model, s sight) keyed.Node {
+	if len(s.Spreads) == 0 {
+		return keyed.Row("section", "spreads", part.Empty("No spreads yet", "How far a part may be from its marking, and a tube from its type, is assumed wherever nobody measured it. The amounts stand here once a circuit is worked out.", "", keyed.Item{}))
+	}
+	return keyed.Row("section", "spreads", keyed.Class("card stack"), keyed.El("h2", keyed.Text("What is assumed of parts nobody measured?")),
+		keyed.El("p", keyed.Text("Every figure worked out through the circuit rests on these where a part or tube was not read. A wider spread makes a wider band and a more careful verdict. An amount of yours brings its own source.")),
+		keyed.If(m.Shop.Demo, samplesNote(m)),
+		keyed.El("div", keyed.Class("spread-lines"), keyed.Each(s.Spreads, func(r circuit.SpreadRow) keyed.Node { return spreadRow(m, r) })))
+}
+
+func samplesNote(m app.Model) keyed.Item {
+	return keyed.El("div", keyed.Class("line"), part.Note("These stand in the sample books. Make the books yours to change them."), part.Press("", "Make these mine", "books-own", ""))
+}
+
+// spreadRow is one assumption: its amount and its source.
+func spreadRow(m app.Model, r circuit.SpreadRow) keyed.Node {
+	key := r.Key
+	id := slug(key)
+	e, _ := m.Open.Books.Sheet.Get(key)
+	off := m.Shop.Demo || m.ReadOnly() != ""
+	value := part.Field{ID: "spread-" + id, Label: capital(r.Says), Act: "sheet-value", For: key, Value: m.Draft("sheet-value", key, "", spreadText(r)), Off: off, Number: true, Unit: spreadUnit(r)}
+	source := part.Field{ID: "spread-source-" + id, Label: "Source", Act: "sheet-source", For: key, Value: m.Draft("sheet-source", key, "", r.Source), Off: off || e.Value == ""}
+	return keyed.Row("div", "spread-line-"+id, keyed.Class("spread-line"), keyed.Attr("role", "group"), keyed.Attr("aria-label", capital(r.Says)), value.Item(), source.Item())
+}
+
+func spreadUnit(r circuit.SpreadRow) string {
+	if r.Volts {
+		return "± V"
+	}
+	return "± %"
+}
+
+// spreadText is the amount as one types it: percent, or volts.
+func spreadText(r circuit.SpreadRow) string {
+	v := r.Amount * 100
+	if r.Volts {
+		v = r.Amount
+	}
+	return strconv.FormatFloat(round6(v), 'f', -1, 64)
+}
+
+// round6 takes away what is a hair's breadth of binary fractions.
+func round6(v float64) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', 6, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
+}
+
+// spreadsPress leads from a verdict to what it assumes.
+func spreadsPress(scenario string) keyed.Item {
+	return part.Press("quiet", "What is assumed", "circuit-spreads", "", keyed.Attr("aria-label", "What is assumed of parts nobody measured, "+scenario))
+}
+
+// bandWords is a band in the unit of the trade: "11.4 to 12.4 W".
+func bandWords(iv unit.Interval, u unit.Unit) string {
+	return strings.Replace(unit.FormatInterval(iv, u, -1), "–", " to ", 1)
+}
