@@ -28,7 +28,9 @@ func (r *Result) weighOptions() {
 		res.Alone, res.Apart = a.lines, a.apart
 		off, on := w.pair(force, own, o.ID)
 		res.Lines = w.linesOf(o.ID, on)
-		res.Beside = r.change(off, on, w.with(force, o.ID))
+		if off != on {
+			res.Beside = r.change(off, on, w.with(force, o.ID))
+		}
 		r.refuse(res)
 	}
 }

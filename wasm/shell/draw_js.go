@@ -47,6 +47,7 @@ func (h *host) draw() {
 	h.settle()
 	h.openDialogs()
 	h.moveFocus()
+	h.rest.ask()
 }
 
 func (h *host) first(tree keyed.Tree) {

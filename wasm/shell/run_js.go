@@ -26,6 +26,7 @@ type host struct {
 	touched  []string // ids of inputs to bring in line with the tree
 	focusOn  *port.FocusOn
 	redraw   js.Func
+	rest     *rest
 
 	store  *store
 	saver  *saver
@@ -43,6 +44,7 @@ func Run[M any](app App[M]) {
 	root := dom.BasicElement{BasicNode: &dom.BasicNode{Value: h.doc.Call("getElementById", keyed.RootID)}}
 	h.root = root.Underlying()
 	h.redraw = js.FuncOf(func(js.Value, []js.Value) any { h.draw(); return nil })
+	h.rest = newRest()
 	h.listen()
 	h.start()
 	select {}

@@ -1,0 +1,60 @@
+package shell
+
+import (
+	"runtime"
+	"syscall/js"
+)
+
+// grown is how many bytes are allocated before a quiet moment is used to
+// collect what is no longer needed; at twice that the moment after the next
+// drawing is taken, quiet or not. Both lie well below what would have the
+// runtime collect by itself once price lists are read.
+const grown = 8 << 20
+
+// rest collects garbage between presses. The program has one thread, and a
+// collection that starts by itself starts where most is allocated: within a
+// press, which then misses its frame.
+type rest struct {
+	idle  js.Func
+	asked bool
+	after uint64 // bytes ever allocated, at the last collection
+}
+
+func newRest() *rest {
+	r := &rest{}
+	r.idle = js.FuncOf(func(js.Value, []js.Value) any { r.collect(); return nil })
+	return r
+}
+
+// ask has a moment after this drawing used. A browser that does not tell of
+// quiet moments is taken to be quiet a third of a second later.
+func (r *rest) ask() {
+	if r.grown() > 2*grown {
+		js.Global().Call("setTimeout", r.idle, 1)
+		return
+	}
+	if r.asked {
+		return
+	}
+	r.asked = true
+	if js.Global().Get("requestIdleCallback").Truthy() {
+		js.Global().Call("requestIdleCallback", r.idle)
+		return
+	}
+	js.Global().Call("setTimeout", r.idle, 300)
+}
+
+func (r *rest) grown() uint64 {
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return m.TotalAlloc - r.after
+}
+
+func (r *rest) collect() {
+	r.asked = false
+	if r.grown() < grown {
+		return
+	}
+	runtime.GC()
+	r.after += r.grown()
+}
