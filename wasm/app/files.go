@@ -205,6 +205,9 @@ func (m *Model) openSheet(f port.Fresh, name string, data []byte) ([]port.Effect
 		cs = append(cs, m.whole(change{job.KindPosition, positionBody(p)}))
 	}
 	say := fmt.Sprintf("%d positions from %s", len(ps), name)
+	if len(ps) == 1 {
+		say = "1 position from " + name
+	}
 	return m.commit(f, say, cs...), say
 }
 

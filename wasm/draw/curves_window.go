@@ -54,10 +54,12 @@ func WindowStrip(w Window) string {
 		w.hang(c, a, y)
 	}
 	end := y + barHigh + 24
-	c.stops(low, high, end, w.amount(w.Low), w.amount(w.High), bold)
+	least, most := ends(w.Low, w.High, w.Unit)
+	c.stops(low, high, end, least, most, bold)
 	if w.DialUnit != unit.None {
 		end += rowHigh
-		c.stops(low, high, end, w.dial(w.DialLow), w.dial(w.DialHigh), ink)
+		least, most = ends(w.DialLow, w.DialHigh, w.DialUnit)
+		c.stops(low, high, end, least, most, ink)
 		end += rowHigh
 		x := math.Max(spanOf(w.Dial)/2, math.Min((low+high)/2, stripEnd-spanOf(w.Dial)/2))
 		c.text(soft, centered, x, end, w.Dial)
@@ -69,24 +71,28 @@ func (w Window) title() string { return w.Subject + ": what may be dialed" }
 
 func (w Window) amount(v float64) string { return unit.FormatAmount(v, w.Unit, 1) }
 
-// dial has as many figures as a bench meter shows.
-func (w Window) dial(v float64) string {
-	if w.DialUnit == unit.Volt && math.Abs(v) < 0.1995 {
-		return unit.FormatAmount(v, unit.Volt, 1)
+// ends are a current or a reading at both ends, rounded into the window.
+func ends(low, high float64, u unit.Unit) (string, string) {
+	return unit.FormatUp(low, u, MeterFigures(low, u)), unit.FormatDown(high, u, MeterFigures(high, u))
+}
+
+// MeterFigures is how many decimals a bench meter shows of an amount.
+func MeterFigures(v float64, u unit.Unit) int {
+	if u == unit.Volt && math.Abs(v) >= 0.1995 && math.Abs(v) < 20 {
+		return 2
 	}
-	if w.DialUnit == unit.Volt && math.Abs(v) < 20 {
-		return unit.FormatAmount(v, unit.Volt, 2)
-	}
-	return unit.FormatAmount(v, w.DialUnit, 1)
+	return 1
 }
 
 func (w Window) describe() string {
 	if !w.known() {
 		return "not enough data"
 	}
-	say := "between " + w.amount(w.Low) + " and " + w.amount(w.High)
+	low, high := ends(w.Low, w.High, w.Unit)
+	say := "between " + low + " and " + high
 	if w.DialUnit != unit.None {
-		say += ", which a meter " + w.Dial + " shows as " + w.dial(w.DialLow) + " and " + w.dial(w.DialHigh)
+		low, high = ends(w.DialLow, w.DialHigh, w.DialUnit)
+		say += ", which a meter " + w.Dial + " shows as " + low + " and " + high
 	}
 	if w.Now.Expected > 0 {
 		say += "; now " + w.amount(w.Now.Expected) + ", " + w.stands()

@@ -1,7 +1,6 @@
 package view
 
 import (
-	"math"
 	"strings"
 
 	"lugworth/core/amp"
@@ -79,13 +78,19 @@ func idleMains(m app.Model) keyed.Item {
 	return f.Item()
 }
 
-// idleCautions stand before the figures: whoever dials works on a live amp.
+// idleCautions stand before the figures, folded to their names: each way of
+// reading the current shows its own live work in full.
 func idleCautions(m app.Model) keyed.Node {
-	ids := []string{"live-readings", "load"}
+	ids := []string{"load", "hot-glass", "work-rules"}
 	if m.Open.Job.Amp.Bias != "cathode" {
-		ids = append(ids, "no-bias")
+		ids = append([]string{"no-bias"}, ids...)
 	}
-	return keyed.Row("section", "idle-cautions", keyed.Attr("aria-label", "Cautions before anything is dialed"), keyed.Class("stack"), keyed.Map(ids, cautionWords))
+	var names []string
+	for _, id := range ids {
+		names = append(names, cautionTitles[id])
+	}
+	return keyed.Row("section", "idle-cautions", keyed.Attr("aria-label", "Cautions before anything is dialed"), keyed.El("details", keyed.Class("more bench-caution"),
+		keyed.El("summary", keyed.El("span", keyed.Text(strings.Join(names, " · ")))), keyed.El("div", keyed.Class("more-in stack"), keyed.Map(ids, cautionWords))))
 }
 
 // An idleGroup is one window with all tubes it is the same for.
@@ -125,10 +130,7 @@ func sameWindow(a, b circuit.Window) bool {
 
 // meterWords is a figure as a bench meter shows it.
 func meterWords(v float64, u unit.Unit) string {
-	if u == unit.Volt && math.Abs(v) >= 0.1995 && math.Abs(v) < 20 {
-		return unit.FormatAmount(v, u, 2)
-	}
-	return unit.FormatAmount(v, u, 1)
+	return unit.FormatAmount(v, u, draw.MeterFigures(v, u))
 }
 
 // idleCard is the window of one tube, or of several alike: the current, the
@@ -142,7 +144,7 @@ func idleCard(m app.Model, g idleGroup) keyed.Node {
 	}
 	d, chosen := chosenDial(m, g.Window)
 	return keyed.Row("section", key, keyed.Class("card stack idle-card"), heading,
-		keyed.If(chosen, dialChips(g.Window, d)), keyed.If(chosen, dialDigits(d)),
+		keyed.If(chosen, dialChips(g.Window, d), dialCaution(d), dialDigits(d)),
 		part.Picture(draw.WindowStrip(windowStrip(name, g.Window, d, chosen))),
 		keyed.If(chosen, dialError(d)),
 		part.Facts(part.Fact("Not less than", keyed.Text(g.Least)), part.Fact("Not more than", keyed.Text(g.Most))),
@@ -176,25 +178,17 @@ func dialChips(w circuit.Window, now circuit.Dial) keyed.Item {
 
 // dialDigits are the two ends the meter must stay between, rounded inward.
 func dialDigits(d circuit.Dial) keyed.Item {
-	low, u, _ := strings.Cut(dialEnd(d.Low, d.Unit, unit.FormatUp), " ")
-	high, v, _ := strings.Cut(dialEnd(d.High, d.Unit, unit.FormatDown), " ")
+	low, u, _ := strings.Cut(unit.FormatUp(d.Low, d.Unit, draw.MeterFigures(d.Low, d.Unit)), " ")
+	high, v, _ := strings.Cut(unit.FormatDown(d.High, d.Unit, draw.MeterFigures(d.High, d.Unit)), " ")
 	return keyed.Several(keyed.El("p", keyed.El("b", keyed.Text("Meter "+d.At+" shows"))),
 		keyed.El("div", keyed.Class("idle-ends"), part.Reading("at least", low, u), part.Reading("at most", high, v)))
 }
 
-func dialEnd(v float64, u unit.Unit, round func(float64, unit.Unit, int) string) string {
-	if u == unit.Volt && math.Abs(v) >= 0.1995 && math.Abs(v) < 20 {
-		return round(v, u, 2)
-	}
-	return round(v, u, 1)
-}
-
-// dialError is what the method may be off by, term by term, and its caution.
+// dialError is what the method may be off by, term by term.
 func dialError(d circuit.Dial) keyed.Item {
 	return keyed.Several(
 		keyed.El("p", keyed.El("b", keyed.Text("The current may be off by "+unit.FormatAmount(100*d.Error, unit.Percent, 1)+" either way:"))),
-		keyed.El("ul", keyed.Class("idle-terms"), keyed.Map(d.Terms, func(t string) keyed.Item { return keyed.El("li", keyed.Text(t)) })),
-		dialCaution(d))
+		keyed.El("ul", keyed.Class("idle-terms"), keyed.Map(d.Terms, func(t string) keyed.Item { return keyed.El("li", keyed.Text(t)) })))
 }
 
 // dialCaution is the live work a method means, in the words of the catalog

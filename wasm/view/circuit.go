@@ -230,12 +230,22 @@ func blockForms(m app.Model) []keyed.Node {
 		keyed.Row("section", "block-pick", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Add a stage")),
 			keyed.El("p", keyed.Text("A stage brings its usual parts. Stages join where they name the same node; the chassis is 0.")), choose.Item()),
 		keyed.Row("form", "block-form-"+key, keyed.Class("card stack"), keyed.Do("block-add", b.Name), keyed.Attr("aria-label", "Add a stage: "+b.Name),
-			keyed.El("h3", keyed.Text(b.Name)), fields(need...),
+			keyed.El("h3", keyed.Text(b.Name)), part.Note(nodesSoFar(m)), fields(need...),
 			keyed.If(len(own) > 0, more1("Values: where empty, the usual one", keyed.El("p", keyed.Text("A usual value is not this amp's. The row's note says where it was taken, and its tolerance counts.")), fields(own...))),
 			keyed.El("div", keyed.Attr("role", "alert"), keyed.If(len(m.Screen.Circuit.Wrong) > 0, keyed.El("ul", keyed.Class("bench-wrong"),
 				keyed.Map(m.Screen.Circuit.Wrong, func(w string) keyed.Item { return keyed.El("li", keyed.Text(w)) })))),
 			part.Presses(send("Add the stage"))),
 	}
+}
+
+// nodesSoFar names the nodes a stage may join.
+func nodesSoFar(m app.Model) string {
+	l := layout{ps: m.Positions()}
+	l.gather()
+	if len(l.nodes) == 0 {
+		return "The first stage: no node has a name yet."
+	}
+	return "Nodes so far: " + strings.Join(l.nodes, " ") + "."
 }
 
 // blockFields are the blanks of a block: those that join it to others, and

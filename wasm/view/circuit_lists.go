@@ -19,7 +19,7 @@ func nextCard(m app.Model, s sight) keyed.Node {
 		keyed.If(len(s.Next) > 0, keyed.El("ol", keyed.Class("list"), keyed.Each(s.Next, func(n nextReading) keyed.Node {
 			return keyed.Row("li", "next-"+slug(n.At+"-"+n.Quantity), keyed.Class("line bench-row"),
 				keyed.El("span", keyed.Class("grow"), keyed.El("b", keyed.Text(n.At)), keyed.Text(" "+n.Quantity), keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text(n.Say))),
-				part.Press("", "Enter it", "measure-this", n.At, keyed.Attr("data-k", n.Quantity), keyed.Attr("aria-label", "Enter the reading of "+n.At)))
+				part.Press("", "Enter it", "measure-this", n.At, keyed.Attr("data-k", n.Quantity), keyed.Attr("aria-label", "Enter it: "+n.At+" "+n.Quantity)))
 		}))))
 }
 
@@ -57,6 +57,8 @@ func spreadsCard(m app.Model, s sight) keyed.Node {
 	return keyed.Row("section", "spreads", keyed.Class("card stack"), keyed.El("h2", keyed.Text("What is assumed of parts nobody measured?")),
 		keyed.El("p", keyed.Text("Every figure worked out through the circuit rests on these where a part or tube was not read. A wider spread makes a wider band and a more careful verdict. An amount of yours brings its own source.")),
 		keyed.If(m.Shop.Demo, samplesNote(m)),
+		keyed.El("div", keyed.Class("spread-line spread-head"), keyed.Attr("aria-hidden", "true"),
+			keyed.El("span", keyed.El("span", keyed.Text("What")), keyed.El("span", keyed.Text("Amount"))), keyed.El("span", keyed.Text("Source"))),
 		keyed.El("div", keyed.Class("spread-lines"), keyed.Each(s.Spreads, func(r circuit.SpreadRow) keyed.Node { return spreadRow(m, r) })))
 }
 
@@ -71,7 +73,7 @@ func spreadRow(m app.Model, r circuit.SpreadRow) keyed.Node {
 	e, _ := m.Open.Books.Sheet.Get(key)
 	off := m.Shop.Demo || m.ReadOnly() != ""
 	value := part.Field{ID: "spread-" + id, Label: capital(r.Says), Act: "sheet-value", For: key, Value: m.Draft("sheet-value", key, "", spreadText(r)), Off: off, Number: true, Unit: spreadUnit(r)}
-	source := part.Field{ID: "spread-source-" + id, Label: "Source", Act: "sheet-source", For: key, Value: m.Draft("sheet-source", key, "", r.Source), Off: off || e.Value == ""}
+	source := part.Field{ID: "spread-source-" + id, Label: "Source, " + r.Says, Act: "sheet-source", For: key, Value: m.Draft("sheet-source", key, "", r.Source), Off: off || e.Value == ""}
 	return keyed.Row("div", "spread-line-"+id, keyed.Class("spread-line"), keyed.Attr("role", "group"), keyed.Attr("aria-label", capital(r.Says)), value.Item(), source.Item())
 }
 
@@ -102,7 +104,7 @@ func round6(v float64) float64 {
 
 // spreadsPress leads from a verdict to what it assumes.
 func spreadsPress(scenario string) keyed.Item {
-	return part.Press("quiet", "What is assumed", "circuit-spreads", "", keyed.Attr("aria-label", "What is assumed of parts nobody measured, "+scenario))
+	return part.Press("quiet", "What is assumed", "circuit-spreads", "", keyed.Attr("aria-label", "What is assumed, "+scenario))
 }
 
 // bandWords is a band in the unit of the trade: "11.4 to 12.4 W".
