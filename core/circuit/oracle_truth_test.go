@@ -84,11 +84,16 @@ func (u *truth) reckoning() *reckoning {
 	r := &reckoning{
 		peak: u.mains() * math.Sqrt2, ohms: number(m, "rs", unit.Ohm, 0), heater: number(m, "heater", unit.Watt, 0) / nominal / nominal,
 		hertz: number(m, "hz", unit.Hertz, 0), legs: []reckonLeg{leg, other},
-		farads: []float64{u.find("C101").Spec.Value()}, load: u.load,
+		farads: []float64{u.find("C101").Spec.Value()}, load: u.load, slip: []float64{0},
+	}
+	for i := range u.parts {
+		if u.parts[i].Ref == "R109" { // in place of a choke: the next capacitor holds its other end still
+			r.slip[0] = 1 / u.parts[i].Spec.Value()
+		}
 	}
 	if u.amp.fixed {
 		b := u.find("T3")
-		r.farads = append(r.farads, u.find("C301").Spec.Value())
+		r.farads, r.slip = append(r.farads, u.find("C301").Spec.Value()), append(r.slip, 1/u.find("R302").Spec.Value())
 		r.legs = append(r.legs, reckonLeg{1, b.Spec.Value() / nominal, -1, number(b, "dcr", unit.Ohm, 0) + u.find("R301").Spec.Value(), 0, 0.75})
 	}
 	return r
