@@ -11,7 +11,7 @@ import "lugworth/core/limit"
 // Without a law: 6L6: no published point with its volts and plate current
 // Without a law: 83: no drop is published that a three-halves law may be made of
 var fitted = []fittedType{
-	{[]string{"6V6GT"}, Fitting{
+	{[]string{"6V6GT", "6V6", "6V6GTA"}, Fitting{
 		Law: Law{Type: "6V6GT", Kind: "beam", P: 0.00105014, Mu: 9.39848, K: 54.7455, Gamma: 1.42191, Phi: 0.593315, D: 0.0251485, A: 12.1957, M: 0.626924, Pv: 0, Vf: 0, Least: 225, Most: 250, Points: 3, FromMemory: false},
 		Points: []FitPoint{
 			{N: 1, Mark: limit.Mark(1), Plate: 0.0009, Screen: -0.1682, Gm: 0.0091, Rp: -0.0098, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
@@ -127,7 +127,7 @@ var fitted = []fittedType{
 			{N: 1, Mark: limit.Mark(1), Plate: -0.0000, Screen: 0.0000, Gm: -0.0040, Rp: -0.0109, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
-	{[]string{"12AU7A", "ECC82"}, Fitting{
+	{[]string{"12AU7A", "12AU7", "ECC82"}, Fitting{
 		Law: Law{Type: "12AU7A", Kind: "triode", P: 0.000692596, Mu: 17.299, K: 104.432, Gamma: 1.45257, Phi: 0.400412, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
 			{N: 1, Mark: limit.Mark(1), Plate: 0.0001, Screen: 0.0000, Gm: -0.0068, Rp: -0.0158, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
@@ -139,7 +139,7 @@ var fitted = []fittedType{
 			{N: 1, Mark: limit.Mark(1), Plate: -0.0001, Screen: 0.0000, Gm: -0.0058, Rp: -0.0171, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
-	{[]string{"6SN7GTB"}, Fitting{
+	{[]string{"6SN7GTB", "6SN7GT", "6SN7", "6SN7GTA"}, Fitting{
 		Law: Law{Type: "6SN7GTB", Kind: "triode", P: 0.000947201, Mu: 20.5747, K: 133.068, Gamma: 1.46219, Phi: 0.362123, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
 			{N: 1, Mark: limit.Mark(1), Plate: 0.0005, Screen: 0.0000, Gm: -0.0081, Rp: -0.0129, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},

@@ -107,6 +107,15 @@ func (l *Law) sound() bool {
 	return l.P > 0 && l.Mu > 0 && l.K > 0 && l.Gamma >= 1 && l.D >= 0 && l.A > 0
 }
 
+// sameElectrodes lists types whose current law is that of another card though
+// their limits are their own: later or earlier versions of one tube. Common
+// practice, no source.
+var sameElectrodes = map[string][]string{
+	"12AU7A":  {"12AU7"},
+	"6SN7GTB": {"6SN7GT", "6SN7", "6SN7GTA"},
+	"6V6GT":   {"6V6", "6V6GTA"},
+}
+
 // FitCards fits every shipped card that has points, and takes over the law a
 // rectifier's published drop gives. Types without enough published figures
 // are listed with the reason.
@@ -129,6 +138,9 @@ func FitCards(cards []Card) (fits []Fitting, keys [][]string, lacking []string, 
 			continue
 		}
 		names := []string{Key(c.Type)}
+		for _, a := range sameElectrodes[c.Type] {
+			names = append(names, Key(a))
+		}
 		for _, a := range c.Aliases {
 			names = append(names, Key(a))
 		}
