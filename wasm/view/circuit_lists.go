@@ -102,9 +102,11 @@ func round6(v float64) float64 {
 	return r
 }
 
-// spreadsPress leads from a verdict to what it assumes.
-func spreadsPress(scenario string) keyed.Item {
-	return part.Press("quiet", "What is assumed", "circuit-spreads", "", keyed.Attr("aria-label", "What is assumed, "+scenario))
+// throughCircuit stands with a verdict that was worked out through the
+// circuit, and leads to what that assumes.
+func throughCircuit(what string) keyed.Item {
+	return keyed.El("div", keyed.Class("line"), keyed.El("span", keyed.Class("soft small"), keyed.Text("worked out through the amp's own circuit")),
+		part.Press("quiet", "What is assumed", "circuit-spreads", "", keyed.Attr("aria-label", "What is assumed for "+what)))
 }
 
 // bandWords is a band in the unit of the trade: "11.4 to 12.4 W".
