@@ -7,8 +7,12 @@ import (
 )
 
 // Fitted returns the law fitted to the published points of a shipped card,
-// or, for a rectifier, the law its published drop gives. Aliases answer too.
+// or, for a rectifier, the law its published drop gives; of a silicon one the
+// program's own constant. Aliases answer too.
 func Fitted(typeNumber string) (Law, bool) {
+	if l, ok := silicon(typeNumber); ok {
+		return l, true
+	}
 	f, ok := FittingOf(typeNumber)
 	return f.Law, ok
 }
