@@ -148,8 +148,8 @@ func (c *chain) tapsOf(judged, at Step, m *amp.Reading) []Step {
 	if tap == "" {
 		tap = c.w.Amp.Tap
 	}
-	return []Step{judged, {Value: c.tap, Unit: "V", What: "tap in use"}, at,
-		{Value: tap, Unit: "V", What: "tap at the reading", Where: at.Where}, {Value: c.w.Amp.Tap, Unit: "V", What: "tap as found"}}
+	return []Step{judged, {Value: c.tap, Unit: "V", What: tapInUse}, at,
+		{Value: tap, Unit: "V", What: "tap at the reading", Where: at.Where}, {Value: c.w.Amp.Tap, Unit: "V", What: tapAsFound}}
 }
 
 // ratioOf writes the ratio of a reading that its reason leaves unsaid: as

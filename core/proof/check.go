@@ -122,7 +122,7 @@ func (k *checker) verdict(v *Verdict) error {
 // then it must say why.
 func (k *checker) figure(v *Verdict) (*held, error) {
 	if v.Bears == nil {
-		if v.Low != "" || v.High != "" || v.Without != "" || v.Wanted != "" || v.Missing+v.Ended == "" {
+		if v.Tier != 0 || v.Low != "" || v.High != "" || v.Without != "" || v.Wanted != "" || v.Missing+v.Ended == "" {
 			return nil, errors.New("a figure without a chain, or neither a figure nor a reason")
 		}
 		return nil, nil
@@ -130,12 +130,12 @@ func (k *checker) figure(v *Verdict) (*held, error) {
 	if v.Missing+v.Ended != "" {
 		return nil, errors.New("a chain, and a reason why there is no figure")
 	}
-	w := working{mains: v.Mains, tap: v.Tap, facts: k.facts, circuits: k.c.Circuits, tier: v.Tier, subject: v.Subject, quantity: v.Quantity, scenario: v.Scenario}
+	w := working{mains: v.Mains, tap: v.Tap, found: k.c.Tap, facts: k.facts, circuits: k.c.Circuits, subject: v.Subject, quantity: v.Quantity, scenario: v.Scenario}
 	h, err := w.step(v.Bears)
 	if err != nil {
 		return nil, err
 	}
-	if v.Bears.Rule == "" {
+	if v.Bears.Rule == "" && v.Mains == "" {
 		h.blind = false // as marked: no meter was there
 	} else if !h.band {
 		return nil, errors.New("the chain does not lead to a band")
@@ -143,8 +143,8 @@ func (k *checker) figure(v *Verdict) (*held, error) {
 	if !h.low.known() || !h.high.known() || h.low.lo > h.high.hi+touch*math.Abs(h.high.hi) {
 		return nil, errors.New("the chain does not lead to a band")
 	}
-	if (v.Tier == 1) != w.solved {
-		return nil, fmt.Errorf("tier: read %d, and the chain says otherwise", v.Tier)
+	if v.Tier != w.tier {
+		return nil, fmt.Errorf("tier: read %d, got %d", v.Tier, w.tier)
 	}
 	if v.Bears.Unit != v.Unit {
 		return nil, fmt.Errorf("unit: read %q, got %q", v.Unit, v.Bears.Unit)

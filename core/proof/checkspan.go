@@ -92,14 +92,14 @@ func number(text string) (s span, half float64, err error) {
 }
 
 // states reports whether a stated text is the number got, to half of one in
-// its last place; got's own width, and a hundredth of that half, is allowed
-// for the rounding of whoever stated it.
+// its last place; a few widths of what was got are allowed for the floats of
+// whoever stated it.
 func states(text string, got span) error {
 	s, half, err := number(text)
 	if err != nil {
 		return err
 	}
-	room := half*1.01 + 8*(got.hi-got.lo)
+	room := half*(1+1e-9) + 8*(got.hi-got.lo)
 	if !got.known() || s.hi < got.lo-room || s.lo > got.hi+room {
 		return fmt.Errorf("read %s, got %s", text, got)
 	}

@@ -20,13 +20,12 @@ type held struct {
 
 // A working is one verdict's chain being worked.
 type working struct {
-	mains, tap string
-	facts      map[string]string // of the whole certificate: what and where → value
-	circuits   []Circuit
+	mains, tap, found string            // tap in use, and as found
+	facts             map[string]string // of the whole certificate: what and where → value
+	circuits          []Circuit
 
-	tier                        int
 	subject, quantity, scenario string
-	solved                      bool // a figure came from corner states
+	tier                        int // 1 once a figure came from states of a circuit
 }
 
 // A rule works one step from those below it.
@@ -63,11 +62,12 @@ var rules = map[string]rule{
 	}},
 }
 
-// Two facts differ from verdict to verdict; they are held against what the
-// verdict itself says.
+// The mains and the tap differ from verdict to verdict; they are held against
+// what the verdict and the head say.
 const (
-	judgedAt = "mains judged at"
-	tapInUse = "tap in use"
+	judgedAt   = "mains judged at"
+	tapInUse   = "tap in use"
+	tapAsFound = "tap as found"
 )
 
 // step works a step and everything below it, and holds what is stated at each
@@ -134,6 +134,9 @@ func (w *working) fact(s *Step) (held, error) {
 	if err != nil || len(s.From) > 0 || s.Low != "" || s.High != "" {
 		return held{}, fmt.Errorf("fact %s: %w", s.What, errors.Join(err, errors.New("a fact is one number")))
 	}
+	if s.Where == "" && s.What != tapInUse && s.What != tapAsFound {
+		return held{}, fmt.Errorf("fact %s: where it stands is not said", s.What)
+	}
 	key := s.What + "\x00" + s.Where + "\x00" + s.Unit
 	if was, ok := w.facts[key]; ok && was != s.Value && s.What != judgedAt && s.What != tapInUse {
 		return held{}, fmt.Errorf("fact %s (%s): read %s, and %s elsewhere", s.What, s.Where, s.Value, was)
@@ -162,8 +165,8 @@ func (w *working) ratio(s *Step, a []held) (held, error) {
 		r.v = a[0].v.over(a[1].v)
 		return r, nil
 	}
-	if s.From[1].Value != w.tap {
-		return held{}, fmt.Errorf("tap in use %s, read %s", w.tap, s.From[1].Value)
+	if s.From[1].Value != w.tap || s.From[4].Value != w.found {
+		return held{}, fmt.Errorf("tap in use %s, as found %s, read %s and %s", w.tap, w.found, s.From[1].Value, s.From[4].Value)
 	}
 	r.v = a[0].v.over(a[1].v).over(a[2].v.over(a[3].v))
 	if a[1].v.hi < a[4].v.lo {

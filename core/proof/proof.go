@@ -9,10 +9,10 @@
 // and refuses the file where a stated figure is not the one it gets.
 //
 //	{"certificate":{"verdicts":[{"kind":"not-proven","subject":"V3","quantity":"plate watts",
-//	   "low":"11.9135440237","high":"12.4122082803","limit":{"high":"12","mark":"user",...},
+//	   "low":"11.89332955","high":"12.39117191","limit":{"high":"12","mark":"user",...},
 //	   "bears":{"rule":"dissipation with the mains","from":[
-//	      {"rule":"plate dissipation","value":"10.1110000000","from":[...]},
-//	      {"rule":"mains ratio","value":"1.08547008547","from":[{"value":"127"},{"value":"117"}]}]}}]},
+//	      {"rule":"plate dissipation","value":"10.09406489","from":[...]},
+//	      {"rule":"mains ratio","value":"1.085470085","from":[{"value":"127"},{"value":"117"}]}]}}]},
 //	 "sha256":"..."}
 //
 // # Form
@@ -21,7 +21,7 @@
 // escapes but those JSON needs, a line feed at the end. The hash is SHA-256
 // over the certificate member as spelled in the file. Figures are decimal
 // texts in SI base units. A fact at a leaf is the number as it was typed; a
-// figure that was worked out has twelve figures, a percentage nine decimals,
+// figure that was worked out has ten figures, a percentage seven decimals,
 // and is held to half of one in its last place.
 //
 // # Steps
@@ -110,6 +110,7 @@ type Certificate struct {
 	Mains    Mains     `json:"mains"`
 	Reserve  string    `json:"reserve"` // of the shop on rated volts, percent; "" not stated
 	Rules    int       `json:"rules"`   // version of the rules of reckoning
+	Tap      string    `json:"tap"`     // mains tap as found
 	Verdicts []Verdict `json:"verdicts"`
 }
 

@@ -57,7 +57,7 @@ type Writer struct {
 
 // NewWriter starts the certificate of a job on an amp; c holds its head.
 func NewWriter(c Certificate, a *amp.Amp, meter float64, known bool) *Writer {
-	c.Format, c.Verdicts = Format, []Verdict{}
+	c.Format, c.Tap, c.Verdicts = Format, a.Tap, []Verdict{}
 	w := &Writer{Amp: a, Meter: meter, MeterKnown: known, cert: c, readings: map[string]*amp.Reading{}}
 	for i := range a.Readings {
 		w.readings[a.Readings[i].ID] = &a.Readings[i]
@@ -70,7 +70,7 @@ func NewWriter(c Certificate, a *amp.Amp, meter float64, known bool) *Writer {
 func (w *Writer) Add(j Judged) {
 	v := Verdict{
 		Set: j.Set, Option: j.Option, Part: j.Part, Fitted: j.Part != "", Subject: j.Subject, Quantity: string(j.Quantity), Scenario: j.Scenario,
-		Mains: volts(j.Mains), Unit: j.Unit.String(), Kind: j.Kind, Tier: j.Tier, Missing: j.Missing, Ended: j.Ended, Doubt: j.Doubt,
+		Mains: volts(j.Mains), Unit: j.Unit.String(), Kind: j.Kind, Missing: j.Missing, Ended: j.Ended, Doubt: j.Doubt,
 	}
 	if j.Reserve > 0 {
 		v.Reserve = Fact(100 * j.Reserve)
@@ -103,7 +103,7 @@ func (w *Writer) figure(v *Verdict, j *Judged) error {
 	if j.Quantity == limit.FirstCapacitor && j.High > j.Low*(1+touch) {
 		s = sideBySide(s, j)
 	}
-	v.Bears, v.Low, v.High = &s, Figure(j.Low), Figure(j.High)
+	v.Tier, v.Bears, v.Low, v.High = j.Tier, &s, Figure(j.Low), Figure(j.High)
 	if c.tapped {
 		v.Tap = j.Tap
 	}
@@ -151,10 +151,12 @@ func volts(v unit.Voltage) string {
 }
 
 // figures is how many figures a worked-out number is stated to.
-const figures = 12
+const figures = 10
 
-// Figure writes a worked-out number: plain decimals, twelve figures.
-func Figure(v float64) string {
+// Figure writes a worked-out number: plain decimals, ten figures.
+func Figure(v float64) string { return decimals(v, figures) }
+
+func decimals(v float64, figures int) string {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return strconv.FormatFloat(v, 'f', figures, 64)
 	}
@@ -164,7 +166,7 @@ func Figure(v float64) string {
 // Fact writes a number as it was typed. What reading it in other units left
 // behind its twelfth figure is no part of it.
 func Fact(v float64) string {
-	if s := Figure(v); strings.Contains(s, ".") {
+	if s := decimals(v, 12); strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 		if r, err := strconv.ParseFloat(s, 64); err == nil && math.Abs(r-v) <= 1e-14*math.Abs(v) {
 			return s
@@ -173,5 +175,5 @@ func Fact(v float64) string {
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
 
-// percent writes a fraction in hundredths, to nine decimals.
-func percent(f float64) string { return strconv.FormatFloat(100*f, 'f', 9, 64) }
+// percent writes a fraction in hundredths, to seven decimals.
+func percent(f float64) string { return strconv.FormatFloat(100*f, 'f', 7, 64) }
