@@ -43,16 +43,16 @@ type Slopes struct{ Plate, Screen, Grid [3]float64 }
 //	triode: Ia = Ik·va'/(va' + 1)
 //	screen tube: r = va'/vs', odds o = A·r^m·r^1.6/(r^1.6 + 0.08^1.6),
 //	  Ia = Ik·o/(1 + o), Is = Ik/(1 + o)·vs'/(vs' + 1)
-//	Ig = 1e-3·S(vg + shift + 0.3, 0.15)^1.5
+//	Ig = 1e-3·S(vg + 0.3, 0.15)^1.5
 //
 // Ik rises with every electrode's volts, whatever the constants. Our own law,
 // of the family of the published three-halves forms; the grid constants are
 // our own choice, one set for all types.
 func (l *Law) At(plate, screen, grid float64, s Specimen) (Currents, Slopes) {
-	grid += s.Shift
 	var c Currents
 	var d Slopes
 	c.Grid, d.Grid[2] = gridCurrent(grid)
+	grid += s.Shift
 	va, dva := soft(plate, floor)
 	if l.Kind == Triode {
 		ik, de, dg := l.space(va, grid, s.P)
