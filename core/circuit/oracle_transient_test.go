@@ -23,13 +23,13 @@ func long() bool { return os.Getenv("LUGWORTH_LONG") == "oracle" }
 // current the means hold to 0.15 %.
 func TestOracleInTime(t *testing.T) {
 	for _, c := range liveCases(t) {
-		l := (*live)(nil)
-		if long() {
-			l = c.settled(t)
-		} else {
-			l = c.kept(t)
-		}
-		compare(t, c, l)
+		t.Run(c.file, func(t *testing.T) {
+			if long() {
+				compare(t, c, c.settled(t))
+			} else {
+				compare(t, c, c.kept(t))
+			}
+		})
 	}
 }
 
