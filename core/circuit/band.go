@@ -1,10 +1,267 @@
 package circuit
 
+import (
+	"math"
+
+	"lugworth/core/limit"
+	"lugworth/core/tube"
+	"lugworth/core/unit"
+)
+
 // Bands answers figures under scenarios after a choice: every specimen that
 // agrees with the readings, every corner of what stays open. For each
 // scenario and figure, in that order, one band; one that cannot be had says
 // why. With need, a band whose cautious bound is outside what is needed is
-// looked at more closely; without, every band is the cautious one.
+// looked at more closely; without, every band is the cautious one. Of a
+// scenario with two mains the band holds both ends; Expected is that at the
+// mains which gives High.
 func (c *Calibration) Bands(ch Choice, scenarios []Scenario, fs []Figure, laws Laws, need Need) []Band {
-	panic("not written")
+	a, err := c.after(ch, laws)
+	out := make([]Band, 0, len(scenarios)*len(fs))
+	for _, sc := range scenarios {
+		if err != nil {
+			out = append(out, missing(sc, fs, err)...)
+			continue
+		}
+		out = append(out, a.bands(sc, fs, need)...)
+	}
+	return out
+}
+
+func missing(sc Scenario, fs []Figure, err error) []Band {
+	out := make([]Band, len(fs))
+	for i, f := range fs {
+		out[i] = emptyBand(f, sc)
+		out[i].Missing = err.Error()
+	}
+	return out
+}
+
+func emptyBand(f Figure, sc Scenario) Band {
+	u, _ := limit.UnitOf(f.Quantity)
+	return Band{Figure: f, Scenario: sc.Name, Mains: sc.High, Unit: u}
+}
+
+// bands answers one scenario.
+func (a *after) bands(sc Scenario, fs []Figure, need Need) []Band {
+	ps, err := a.prospects(sc, fs)
+	if err != nil {
+		return missing(sc, fs, err)
+	}
+	out := make([]Band, len(fs))
+	for i, f := range fs {
+		out[i] = a.band(sc, ps, f, i, need)
+	}
+	return out
+}
+
+// prospects solves every explanation at both mains.
+func (a *after) prospects(sc Scenario, fs []Figure) ([]*prospect, error) {
+	mains := []float64{float64(sc.High)}
+	if sc.Low != sc.High && sc.Low > 0 {
+		mains = append(mains, float64(sc.Low))
+	}
+	var out []*prospect
+	for i := range a.specs {
+		for _, m := range mains {
+			p, err := a.prospect(&a.specs[i], sc, m, fs)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, p)
+		}
+	}
+	return out, nil
+}
+
+// band is the hull of one figure over all prospects.
+func (a *after) band(sc Scenario, ps []*prospect, f Figure, i int, need Need) Band {
+	b := emptyBand(f, sc)
+	b.Basis = Anchored
+	b.Low, b.High = math.Inf(1), math.Inf(-1)
+	low, high := math.Inf(-1), math.Inf(1)
+	if need != nil {
+		if l, h, ok := need(f); ok {
+			low, high = l, h
+		}
+	}
+	var best *reach
+	for _, p := range ps {
+		r, err := p.reach(f, p.slope[i], need != nil, low, high)
+		if err != nil {
+			b = emptyBand(f, sc)
+			b.Missing = err.Error()
+			return b
+		}
+		b.Low = min(b.Low, r.low)
+		if r.high > b.High {
+			b.High, b.Mains, best = r.high, unit.Voltage(p.state.Mains), r
+		}
+		b.Basis = min(b.Basis, r.basis)
+		a.note(&b, r)
+	}
+	b.Expected = a.expected(ps, f, float64(b.Mains))
+	b.Causes = causesOf(best.p.ds, best.parts, f.Ref, best.carry)
+	b.Expected = min(max(b.Expected, b.Low), b.High)
+	return b
+}
+
+// note keeps what a band rests on.
+func (a *after) note(b *Band, r *reach) {
+	b.Assumed = b.Assumed || r.assumed || a.fresh[b.Ref]
+	if b.Doubt == "" {
+		b.Doubt = r.doubt
+	}
+	if b.Doubt == "" {
+		b.Doubt = a.c.Doubt
+	}
+}
+
+// expected is the middle of the explanations at one mains.
+func (a *after) expected(ps []*prospect, f Figure, mains float64) float64 {
+	sum, n := 0.0, 0.0
+	for _, p := range ps {
+		if q, ok := p.sol.Figure(f); ok && p.state.Mains == mains {
+			sum += q * p.factor(f)
+			n++
+		}
+	}
+	return sum / n
+}
+
+// factor carries a bench reading of a figure over; 1 where there is none.
+func (p *prospect) factor(f Figure) float64 {
+	if an := p.anchor(f); an.ok {
+		return an.factor
+	}
+	return 1
+}
+
+// anchor is what was read of a figure, unless what was read is no longer in
+// the amp.
+func (p *prospect) anchor(f Figure) anchor {
+	q, ok := p.spec.fit.figures[f]
+	if p.a.fresh[f.Ref] || !ok || q == 0 {
+		return anchor{}
+	}
+	return p.a.c.anchor(p.spec.fit, f)
+}
+
+// reach is how far one figure may lie in one prospect, and why.
+type reach struct {
+	p         *prospect
+	low, high float64
+	parts     []float64 // by direction: change of the figure at its end
+	carry     float64   // what carrying over adds
+	basis     Basis
+	assumed   bool
+	doubt     string
+}
+
+// reach bounds one figure. An anchored figure moves with what is new by its
+// whole slope, with what was there already by the difference to the bench.
+func (p *prospect) reach(f Figure, byKnob []float64, closer bool, low, high float64) (*reach, error) {
+	q, ok := p.sol.Figure(f)
+	if !ok || math.IsNaN(q) || math.IsInf(q, 0) {
+		return nil, &Unsolved{State: p.state.Name, Say: "the circuit gives no such figure", Refs: []string{f.Ref}}
+	}
+	r := &reach{p: p, basis: Calibrated}
+	an := p.anchor(f)
+	law, _ := p.a.law(f.Ref)
+	w, k := 0.0, 1.0
+	if an.ok {
+		r.basis, k = Anchored, an.factor
+		w = p.a.c.carry(p.spec.fit, f, an, p.sol, law)
+	} else if p.a.fresh[f.Ref] || len(p.a.c.read) == 0 {
+		r.basis = FromType
+	}
+	r.parts = p.parts(f, q, byKnob, an.ok)
+	for i := range r.parts {
+		r.parts[i] *= k
+	}
+	if err := p.ends(r, f, q*k, k, w, closer, low, high); err != nil {
+		return nil, err
+	}
+	r.carry = w * math.Abs(q*k)
+	p.judge(r, f, q*k, byKnob, law)
+	return r, nil
+}
+
+// parts is how far each direction moves the figure at its end.
+func (p *prospect) parts(f Figure, q float64, byKnob []float64, anchored bool) []float64 {
+	bench := p.spec.fit.figures[f]
+	was := p.spec.fit.slopes[f]
+	out := make([]float64, len(p.ds))
+	for i := range p.ds {
+		d := &p.ds[i]
+		if anchored && d.law && d.ref == f.Ref && carriesPower(f) {
+			continue // the rule for carrying over has it already
+		}
+		out[i] = d.along(byKnob)
+		if anchored && i < len(p.spec.from) {
+			out[i] -= was[p.spec.from[i]] * q / bench
+		}
+	}
+	return out
+}
+
+func carriesPower(f Figure) bool {
+	switch f.Quantity {
+	case limit.PlateWatts, limit.ScreenWatts, limit.BothWatts, limit.CathodeCurrent:
+		return true
+	}
+	return false
+}
+
+// ends bounds the figure: cautiously, and by a solved corner where the
+// cautious bound is not inside what is needed or says nothing.
+func (p *prospect) ends(r *reach, f Figure, q, k, w float64, closer bool, low, high float64) error {
+	l, h, ok := logLinear(q, r.parts)
+	r.low, r.high = spreadBy(l, h, w)
+	if ok && (!closer || r.low >= low && r.high <= high) {
+		return nil
+	}
+	for _, up := range []bool{false, true} {
+		if ok && (up && r.high <= high || !up && r.low >= low) {
+			continue
+		}
+		end, err := p.cornerEnd(r, f, up, q, k)
+		if err != nil {
+			return err
+		}
+		if up {
+			_, r.high = spreadBy(q, end, w)
+		} else {
+			r.low, _ = spreadBy(end, q, w)
+		}
+	}
+	return nil
+}
+
+// cornerEnd is one end by a solved corner, before it is carried over.
+func (p *prospect) cornerEnd(r *reach, f Figure, up bool, q, k float64) (float64, error) {
+	ds, slope, rest := p.split(r)
+	_, v, err := p.corner(f, up, ds, slope)
+	if err != nil {
+		return 0, err
+	}
+	return beyond(v*k, rest, cornerRoom(q, slope), up), nil
+}
+
+// spreadBy widens both ends by a part of themselves.
+func spreadBy(low, high, w float64) (float64, float64) {
+	return low - math.Abs(low)*w, high + math.Abs(high)*w
+}
+
+// judge says what the reach rests on.
+func (p *prospect) judge(r *reach, f Figure, q float64, byKnob []float64, law tube.Law) {
+	total, assumed := r.carry, 0.0
+	for i, d := range p.ds {
+		total += math.Abs(r.parts[i])
+		if d.assumed {
+			assumed += math.Abs(r.parts[i])
+		}
+	}
+	r.assumed = total > 0 && assumed > 0.1*total
+	r.doubt = p.doubt(r, f, q, byKnob, law)
 }

@@ -60,7 +60,7 @@ func DefaultSpreads() Spreads {
 		row(spreadCapacitor, "another capacitor without a marked tolerance", 0.20),
 		row(spreadHenries, "the inductance of a choke or output transformer", 0.30),
 		row(spreadCopper, "the ohms of a winding nobody measured", 0.20),
-		row(spreadWinding, "the volts of a winding nobody measured", 0.05),
+		row(spreadWinding, "the volts of a winding nobody measured", 0.10),
 		row(spreadSource, "the ohms of the mains and the primary", 0.30),
 		row(spreadHeaterLoad, "the watts the heaters draw", 0.15),
 		row(spreadPerveance, "the current of a tube nobody read, from its type's", 0.20),

@@ -1,0 +1,158 @@
+package circuit
+
+import (
+	"math"
+
+	"lugworth/core/limit"
+	"lugworth/core/tube"
+)
+
+// How much further than both explanations a figure may lie when it is carried
+// from one state to another, from this program's own trial on simulated
+// specimens and a study of measured ones; there is no published source.
+const (
+	// What remains at no change at all: parts of a percent from each of many
+	// parts that nobody measured, and a type law a little off.
+	carryPower = 0.02
+	// Volts do not hang on the tube's law; a supply's regulation does.
+	carryVolts = 0.005
+	// The exponent of a real tube differs from its type's: the error grows
+	// with the change of current, three parts in ten of it.
+	carryCurrent = 0.30
+	// And with the change of electrode volts, two parts in ten.
+	carryChange = 0.20
+	// A type whose law rests on one published point is known less well.
+	carryPowerOne, carryCurrentOne = 0.03, 0.40
+	// Without the screen's current, what the plate draws is known by type.
+	screenUnread = 0.05
+	// The screen's own watts: its current read, and not.
+	screenCarry, screenByType = 0.05, 0.50
+	// No more change of a logarithm than this counts: the state is another
+	// one altogether.
+	mostChange = 2.0
+	// Heater volts move the grid volts a tube needs: from memory, of the
+	// order of contact potential; one sign for all tubes of an amp.
+	heaterVolts = 0.2 // V for each tenth of the heater volts
+)
+
+// An anchor is what the bench readings say of a figure.
+type anchor struct {
+	factor float64 // read over model
+	err    float64 // of the reading, relative
+	ok     bool
+}
+
+// anchor returns what was read of a figure at the bench.
+func (c *Calibration) anchor(f *fit, fig Figure) anchor {
+	i, ok := c.joints.byRef[fig.Ref]
+	if !ok {
+		return anchor{}
+	}
+	p := &c.joints.parts[i]
+	if isOneOf(p.Kind, tubeKinds...) {
+		return c.tubeAnchor(f, fig)
+	}
+	switch fig.Quantity {
+	case limit.DCVolts, limit.Watts:
+	default:
+		return anchor{}
+	}
+	a, b, ok := c.joints.leads(p)
+	if !ok {
+		return anchor{}
+	}
+	return c.across(f, a, b, fig.Quantity == limit.Watts)
+}
+
+func (c *Calibration) tubeAnchor(f *fit, fig Figure) anchor {
+	p := &c.joints.parts[c.joints.byRef[fig.Ref]]
+	node := func(lead string) string { n, _ := p.Node(lead); return c.joints.root(n) }
+	read, drawn := c.read[fig.Ref]
+	one := anchor{factor: 1, err: read.err, ok: drawn && read.err > 0}
+	switch fig.Quantity {
+	case limit.PlateVolts:
+		return c.across(f, node("plate"), node("cathode"), false)
+	case limit.ScreenVolts:
+		return c.across(f, node("screen"), node("cathode"), false)
+	case limit.CathodeCurrent:
+		return one
+	case limit.PlateWatts, limit.BothWatts:
+		return one.times(c.across(f, node("plate"), node("cathode"), false))
+	case limit.ScreenWatts:
+		return one.times(c.across(f, node("screen"), node("cathode"), false))
+	}
+	return anchor{}
+}
+
+func (a anchor) times(b anchor) anchor {
+	return anchor{factor: a.factor * b.factor, err: a.err + b.err, ok: a.ok && b.ok}
+}
+
+// across compares the volts between two nodes, as read, with the model's; a
+// node within a fiftieth of the whole of the chassis may be unread.
+func (c *Calibration) across(f *fit, a, b string, squared bool) anchor {
+	ra, ma, ea, oka := c.nodeRead(f, a)
+	rb, mb, eb, okb := c.nodeRead(f, b)
+	model := ma - mb
+	switch {
+	case oka && !okb && math.Abs(mb) < math.Abs(model)/50:
+		rb, okb = mb, true
+	case okb && !oka && math.Abs(ma) < math.Abs(model)/50:
+		ra, oka = ma, true
+	}
+	got := ra - rb
+	if !oka || !okb || a == b || got == 0 || model == 0 || got*model < 0 {
+		return anchor{}
+	}
+	out := anchor{factor: got / model, err: (ea + eb) / math.Abs(got), ok: true}
+	if squared {
+		out.factor, out.err = out.factor*out.factor, 2*out.err
+	}
+	return out
+}
+
+// nodeRead returns a node's volts as read and as the model has them.
+func (c *Calibration) nodeRead(f *fit, node string) (read, model, err float64, ok bool) {
+	if node == chassisNode {
+		return 0, 0, 0, true
+	}
+	model, _ = f.sol.Node(node)
+	ch := &chooser{ts: c.targets}
+	read, err, ok = ch.volts(node)
+	return read, model, err, ok
+}
+
+// carry is how much further than the explanations an anchored figure may lie:
+// the rules above.
+func (c *Calibration) carry(f *fit, fig Figure, a anchor, now *Solution, law tube.Law) float64 {
+	switch fig.Quantity {
+	case limit.PlateWatts, limit.BothWatts, limit.CathodeCurrent, limit.ScreenWatts:
+	default:
+		return carryVolts + a.err
+	}
+	base, slope := carryPower, carryCurrent
+	if law.Points == 1 {
+		base, slope = carryPowerOne, carryCurrentOne
+	}
+	was, _ := f.sol.Tube(fig.Ref)
+	is, _ := now.Tube(fig.Ref)
+	w := base + a.err + slope*change(was.Total, is.Total) + carryChange*change(was.Plate, is.Plate)
+	switch read := c.read[fig.Ref]; {
+	case law.Kind == tube.Triode:
+	case fig.Quantity == limit.ScreenWatts && read.screen:
+		w += screenCarry
+	case fig.Quantity == limit.ScreenWatts:
+		w += screenByType
+	case fig.Quantity == limit.PlateWatts && !read.screen:
+		w += screenUnread
+	}
+	return w
+}
+
+// change is |ln(is ÷ was)|, up to where no carrying over makes sense.
+func change(was, is float64) float64 {
+	if !(was > 0) || !(is > 0) {
+		return mostChange
+	}
+	return min(math.Abs(math.Log(is/was)), mostChange)
+}

@@ -1,0 +1,64 @@
+package circuit
+
+import "math"
+
+// The log-linear bound takes every cause to its end and multiplies: a study
+// of eight amps and this program's own samples found no specimen further out
+// than a twentieth more, for causes that together move a figure by a quarter
+// or more; below that the allowance goes down in proportion. No published
+// source.
+const (
+	boundMore  = 0.05
+	boundWhole = 0.25
+	cornerMore = 0.01 // the same for a corner that was solved
+	mostLog    = 2.0  // beyond, only a solved corner counts
+	noFigure   = 1e-9 // a figure below this has no logarithm worth the name
+)
+
+// logLinear bounds a figure q whose causes move it by ds at their ends:
+//
+//	high = max(q + Σ|d|, q exp Σ|d/q|) × (1 + allowance)
+//
+// and the low end the other way about. ok is false where the causes are so
+// large beside the figure that the rule says nothing.
+func logLinear(q float64, ds []float64) (low, high float64, ok bool) {
+	sum := 0.0
+	for _, d := range ds {
+		sum += math.Abs(d)
+	}
+	if sum == 0 {
+		return q, q, true
+	}
+	if q < 0 {
+		low, high, ok = logLinear(-q, ds)
+		return -high, -low, ok
+	}
+	if q < noFigure || sum/q > mostLog {
+		return q - sum, q + sum, false
+	}
+	log := sum / q
+	more := 1 + boundMore*min(1, log/boundWhole)
+	high = max(q+sum, q*math.Exp(log)) * more
+	low = min(q-sum, q*math.Exp(-log))
+	if low > 0 {
+		low /= more
+	} else {
+		low *= more
+	}
+	return low, high, true
+}
+
+// cornerRoom is what is left beyond a solved corner.
+func cornerRoom(q float64, ds []float64) float64 {
+	sum := 0.0
+	for _, d := range ds {
+		sum += math.Abs(d)
+	}
+	if sum == 0 {
+		return 0
+	}
+	if math.Abs(q) < noFigure {
+		return cornerMore
+	}
+	return cornerMore * min(1, sum/math.Abs(q)/boundWhole)
+}

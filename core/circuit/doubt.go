@@ -1,0 +1,112 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+
+	"lugworth/core/limit"
+	"lugworth/core/tube"
+)
+
+// A cause that moves a figure by less than this part of it does not matter to
+// whether the figure counts.
+const matters = 0.01
+
+// Heaters outside these parts of their rated volts: what the cathode gives is
+// not known.
+const leastHeater, mostHeater = 0.9, 1.1
+
+// How far past the points a law rests on a tube may stand: below half of the
+// least volts and above 1.6 times the most no verdict rests on it.
+const leastRange, mostRange = 0.5, 1.6
+
+// doubt says why no verdict on a figure may be better than not proven, "" if
+// nothing speaks against it.
+func (p *prospect) doubt(r *reach, f Figure, q float64, byKnob []float64, law tube.Law) string {
+	c := p.a.c
+	own := law.Kind != "" && law.Kind != tube.Rectifier && law.Kind != tube.Diode
+	switch read := c.read[f.Ref]; {
+	case own && read.averaged && !p.a.fresh[f.Ref]:
+		return "the current read is shared with tubes not stated to draw alike: an average"
+	case own && f.Quantity == limit.ScreenWatts && !read.screen:
+		return "the screen current of " + f.Ref + " was not read: by type it is known to half at best"
+	}
+	if own {
+		if say := p.outOfRange(f.Ref, law); say != "" {
+			return say
+		}
+	}
+	if say := p.heaterDoubt(r, q, own); say != "" {
+		return say
+	}
+	if say := p.turnDoubt(r, q); say != "" {
+		return say
+	}
+	return p.lawDoubt(f, q, byKnob)
+}
+
+// outOfRange says where a tube stands outside what its law was fitted to.
+func (p *prospect) outOfRange(ref string, law tube.Law) string {
+	pt, ok := p.sol.Tube(ref)
+	if !ok || law.Most <= law.Least || !(pt.Total > 0) {
+		return ""
+	}
+	v, what := pt.Screen, "screen"
+	if law.Kind == tube.Triode {
+		v, what = pt.Plate, "plate"
+	}
+	if v < leastRange*law.Least || v > mostRange*law.Most {
+		return fmt.Sprintf("%s at %.0f V of %s is far from the %.0f to %.0f V its law rests on", ref, v, what, law.Least, law.Most)
+	}
+	return ""
+}
+
+func (p *prospect) heaterDoubt(r *reach, q float64, own bool) string {
+	if h := p.heaters(); !p.state.Cold && own && (h < leastHeater || h > mostHeater) {
+		return fmt.Sprintf("heaters at %.0f %% of their rated volts: what the cathodes give is not known", 100*h)
+	}
+	for i, d := range p.ds {
+		if d.ref == "heaters" && d.law && math.Abs(r.parts[i]) > matters*math.Abs(q) {
+			return "heater volts move this figure, and by how much is from memory"
+		}
+	}
+	return ""
+}
+
+// lawDoubt names the first tube or rectifier whose law is in doubt and that
+// this figure hangs on.
+func (p *prospect) lawDoubt(f Figure, q float64, byKnob []float64) string {
+	c := p.a.c
+	for i := range c.joints.parts {
+		ref := c.joints.parts[i].Ref
+		knob, ok := p.a.net.Knob(ref, Perveance)
+		if !ok {
+			if knob, ok = p.a.net.Knob(ref, Conduct); !ok {
+				continue
+			}
+		}
+		moved := math.Abs(byKnob[knob]*p.spec.values[knob]) * c.Spreads.row(spreadPerveance).Amount
+		if ref != f.Ref && moved <= matters*math.Abs(q) {
+			continue
+		}
+		law, doubt := p.a.law(ref)
+		if doubt != "" {
+			return ref + ": " + doubt
+		}
+		if say := p.outOfRange(ref, law); say != "" {
+			return say
+		}
+	}
+	return ""
+}
+
+// turnDoubt names a pot whose setting nobody stated and that this figure
+// hangs on.
+func (p *prospect) turnDoubt(r *reach, q float64) string {
+	for i, d := range p.ds {
+		if d.property == Turn && d.assumed && math.Abs(r.parts[i]) > matters*math.Abs(q) {
+			return d.ref + ": where its wiper stands is not stated (turn=)"
+		}
+	}
+	return ""
+}

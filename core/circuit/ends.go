@@ -1,0 +1,125 @@
+package circuit
+
+import "math"
+
+// A Corner is one end of a band as one solved specimen: what a certificate
+// needs to show it.
+type Corner struct {
+	Net      *Net // the circuit solved: that of the choice
+	Values   Values
+	State    State
+	Solution *Solution
+	Explains string  // the explanation it started from
+	Model    float64 // the figure in the solution
+	Factor   float64 // bench reading over bench model; 1 where nothing was read
+	Carry    float64 // part of itself the figure is widened by when carried over
+	Rest     float64 // added for what was there at the bench and moves less than its slope
+	End      float64 // the band's end this corner shows
+}
+
+// Corners returns the two ends of one figure's band in one scenario, each as
+// a solved corner: End = (Model × Factor ± Rest) widened by Carry and by what
+// is left beyond a solved corner.
+func (c *Calibration) Corners(ch Choice, sc Scenario, f Figure, laws Laws) (low, high Corner, err error) {
+	a, err := c.after(ch, laws)
+	if err != nil {
+		return low, high, err
+	}
+	ps, err := a.prospects(sc, []Figure{f})
+	if err != nil {
+		return low, high, err
+	}
+	low.End, high.End = math.Inf(1), math.Inf(-1)
+	for i, p := range ps {
+		r, err := p.reach(f, p.slope[0], false, 0, 0)
+		if err != nil {
+			return low, high, err
+		}
+		for _, up := range []bool{false, true} {
+			e, err := p.shown(r, f, up)
+			if err != nil {
+				return low, high, err
+			}
+			e.Explains = c.Explained[i*len(a.specs)/len(ps)].Name
+			if up && e.End > high.End {
+				high = e
+			}
+			if !up && e.End < low.End {
+				low = e
+			}
+		}
+	}
+	return low, high, nil
+}
+
+// shown is one end of one prospect as a corner.
+func (p *prospect) shown(r *reach, f Figure, up bool) (Corner, error) {
+	q, _ := p.sol.Figure(f)
+	k, w := 1.0, 0.0
+	if an := p.anchor(f); an.ok {
+		law, _ := p.a.law(f.Ref)
+		k, w = an.factor, p.a.c.carry(p.spec.fit, f, an, p.sol, law)
+	}
+	ds, slope, rest := p.split(r)
+	c, v, err := p.corner(f, up, ds, slope)
+	if err != nil {
+		return Corner{}, err
+	}
+	end := beyond(v*k, rest, cornerRoom(q*k, slope), up)
+	out := Corner{Net: p.a.net, Values: c.values, State: c.state, Solution: c.sol, Model: v, Factor: k, Carry: w, Rest: math.Abs(end - v*k)}
+	if up {
+		_, out.End = spreadBy(0, end, w)
+	} else {
+		out.End, _ = spreadBy(end, 0, w)
+	}
+	return out, nil
+}
+
+// split parts what a corner takes to its end from what is reckoned in
+// proportion: of an anchored figure only what is new is taken to its end.
+func (p *prospect) split(r *reach) (ds []direction, slope, rest []float64) {
+	if r.basis != Anchored {
+		return p.ds, r.parts, nil
+	}
+	for i := range p.ds {
+		if p.ds[i].fresh {
+			ds, slope = append(ds, p.ds[i]), append(slope, r.parts[i])
+		} else {
+			rest = append(rest, r.parts[i])
+		}
+	}
+	return ds, slope, rest
+}
+
+// beyond adds to a solved corner what it does not take to its end, and the
+// room left beyond it.
+func beyond(v float64, rest []float64, room float64, up bool) float64 {
+	l, h, ok := logLinear(v, rest)
+	if !ok {
+		sum := 0.0
+		for _, x := range rest {
+			sum += math.Abs(x)
+		}
+		l, h = v-sum, v+sum
+	}
+	if up {
+		return h + math.Abs(h)*room
+	}
+	return l - math.Abs(l)*room
+}
+
+// Sample draws one specimen that agrees with the readings: an explanation,
+// then every cause somewhere between its ends, or, with corner, at one of
+// them. uniform gives numbers from 0 to 1.
+func (c *Calibration) Sample(uniform func() float64, corner bool) Values {
+	f := &c.fits[min(int(uniform()*float64(len(c.fits))), len(c.fits)-1)]
+	v := append(Values(nil), f.values...)
+	for i := range f.directions {
+		t := 2*uniform() - 1
+		if corner {
+			t = math.Copysign(1, t)
+		}
+		f.directions[i].to(v, t, c.Net.Knobs)
+	}
+	return v
+}
