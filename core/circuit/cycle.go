@@ -22,18 +22,19 @@ type legCycle struct{ mean, peak, rms, inverse float64 }
 // runner steps through cycles; all its numbers are made once.
 type runner struct {
 	*work
-	c, g        []float64 // by port: what it looks like at its ripple
-	idle        []bool    // ports that draw too little to ripple
-	steps       int
-	h           float64
-	mean        []float64
-	v, next     []float64
-	first, then []float64 // dv/dt at both ends of a step
-	fall, drop  []float64 // d(dv/dt)/dv at both ends
-	turn        []float64 // d(v at the end)/d(v at the start)
-	amps, slope []float64 // by leg
-	sine        []float64
-	core        float64
+	c, g         []float64 // by port: what it looks like at its ripple
+	idle         []bool    // ports that draw too little to ripple
+	steps        int
+	h            float64
+	mean         []float64
+	v, next      []float64
+	first, then  []float64 // dv/dt at both ends of a step
+	fall, drop   []float64 // d(dv/dt)/dv at both ends
+	turn, tilt   []float64 // d(v)/d(v at the start), d(v)/d(mean), as the cycle goes on
+	turns, tilts []float64 // their means over the cycle
+	amps, slope  []float64 // by leg
+	sine         []float64
+	core         float64
 }
 
 const (
@@ -46,7 +47,7 @@ const (
 // port looks like at its ripple frequency.
 func (w *work) begin(y []complex128) (*runner, *Unsolved) {
 	n := len(w.net.supply.ports)
-	many := make([]float64, 9*n)
+	many := make([]float64, 13*n)
 	cut := func() []float64 {
 		s := many[:n:n]
 		many = many[n:]
@@ -54,7 +55,7 @@ func (w *work) begin(y []complex128) (*runner, *Unsolved) {
 	}
 	r := &runner{
 		work: w, c: cut(), g: cut(), mean: cut(), v: cut(), next: cut(), first: cut(), then: cut(), fall: cut(), drop: cut(),
-		turn: make([]float64, n), idle: make([]bool, n), amps: make([]float64, len(w.legs)), slope: make([]float64, len(w.legs)),
+		turn: cut(), tilt: cut(), turns: cut(), tilts: cut(), idle: make([]bool, n), amps: make([]float64, len(w.legs)), slope: make([]float64, len(w.legs)),
 	}
 	for k := range r.c {
 		if u := r.size(k, y[k]); u != nil {
@@ -187,6 +188,9 @@ func (r *runner) rate(source float64, v, out, fall []float64) {
 func (r *runner) once(start, mean []float64, see func(step int)) {
 	copy(r.v, start)
 	clear(mean)
+	clear(r.tilt)
+	clear(r.turns)
+	clear(r.tilts)
 	for k := range r.turn {
 		r.turn[k] = 1
 	}
@@ -197,12 +201,16 @@ func (r *runner) once(start, mean []float64, see func(step int)) {
 		}
 		for k, v := range r.v {
 			mean[k] += v
+			r.turns[k] += r.turn[k]
+			r.tilts[k] += r.tilt[k]
 			r.next[k] = v + r.h*r.first[k]
 		}
 		r.rate(r.peak*r.sine[(j+1)%r.steps], r.next, r.then, r.drop)
 		for k := range r.v {
 			r.v[k] += r.h / 2 * (r.first[k] + r.then[k])
-			r.turn[k] *= 1 + r.h/2*(r.fall[k]+r.drop[k]*(1+r.h*r.fall[k]))
+			grow := r.h / 2 * (r.fall[k] + r.drop[k]*(1+r.h*r.fall[k]))
+			r.turn[k] *= 1 + grow
+			r.tilt[k] += grow*r.tilt[k] + r.h*r.g[k]/r.c[k]
 		}
 	}
 	for k := range mean {
@@ -210,8 +218,9 @@ func (r *runner) once(start, mean []float64, see func(step int)) {
 	}
 }
 
-// shoot looks for the volts from which a cycle comes back to itself: after
-// each cycle, Newton's step on what it misses by.
+// shoot looks for the volts from which a cycle comes back to itself, with a
+// mean that is the one it was run with: after each cycle, Newton's step on
+// what both miss by.
 func (r *runner) shoot(start []float64) bool {
 	mean := make([]float64, len(start))
 	for range 40 {
@@ -221,15 +230,15 @@ func (r *runner) shoot(start []float64) bool {
 			if r.idle[k] {
 				continue
 			}
-			miss := r.v[k] - start[k]
-			if math.Abs(miss) > steady || math.Abs(mean[k]-r.mean[k]) > steady {
+			miss, off := r.v[k]-start[k], mean[k]-r.mean[k]
+			if !(math.Abs(miss) <= steady) || !(math.Abs(off) <= steady) {
 				done = false
 			}
-			step := miss / (r.turn[k] - 1)
+			first, second := r.aim(k, miss, off)
 			most := 0.1*math.Abs(r.mean[k]) + 0.1
-			start[k] -= max(min(step, most), -most)
-			r.mean[k] = mean[k]
-			if math.IsNaN(start[k]) {
+			start[k] += max(min(first, most), -most)
+			r.mean[k] += max(min(second, most), -most)
+			if math.IsNaN(start[k]) || math.IsNaN(r.mean[k]) {
 				return false
 			}
 		}
@@ -238,4 +247,16 @@ func (r *runner) shoot(start []float64) bool {
 		}
 	}
 	return false
+}
+
+// aim solves for the changes of start and mean that undo both misses:
+//
+//	(turn − 1)·start + tilt·mean = −miss
+//	turns·start + (tilts − 1)·mean = −off
+func (r *runner) aim(k int, miss, off float64) (start, mean float64) {
+	n := float64(r.steps)
+	a, b := r.turn[k]-1, r.tilt[k]
+	c, d := r.turns[k]/n, r.tilts[k]/n-1
+	det := a*d - b*c
+	return (-miss*d + off*b) / det, (-off*a + miss*c) / det
 }

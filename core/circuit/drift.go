@@ -82,8 +82,11 @@ func (c *compiler) loose() []error {
 	return out
 }
 
-// findDrift looks what a leak a hundred times as large would move. Where a
-// tube's current goes with it, there is no answer; a node that moves alone
+// findDrift looks what a leak a hundred times as large would move: ten
+// gigohms from every node, less than any real amp leaks. A grid that hangs on
+// its own cathode through a megohm moves with it by some tenths of a percent
+// and is sound; what moves by more than one percent is held by nothing. Where
+// a tube's current goes with it, there is no answer; a node that moves alone
 // has no volts worth naming.
 func (w *work) findDrift(sol *Solution) *Unsolved {
 	n := len(w.net.names)

@@ -63,19 +63,30 @@ func stamp(a []float64, at *[4]int32, g float64) {
 // and with it the matrix of slopes, into w.a. It returns the greatest sum.
 func (w *work) look(x []float64) float64 {
 	copy(w.a, w.base)
-	w.most = 0
-	n := len(w.net.names)
-	for i := range n {
-		w.f[i] = w.leak * x[i]
-		w.a[w.net.diag[i]] += w.leak
+	for _, d := range w.net.diag {
+		w.a[d] += w.leak + w.hold
 	}
-	w.f[n] = 0
-	if w.hold > 0 {
-		for i := range n {
-			w.f[i] += w.hold * (x[i] - w.held[i])
-			w.a[w.net.diag[i]] += w.hold
+	w.sum(x)
+	worst := 0.0
+	for _, v := range w.f[:len(w.net.names)] {
+		if v = math.Abs(v); !(v <= worst) {
+			worst = v // a NaN stays
 		}
 	}
+	return worst
+}
+
+// sum reckons the sums of currents, and adds the slopes of tubes and ports to
+// whatever stands in w.a.
+func (w *work) sum(x []float64) {
+	w.most = 0
+	for i := range w.net.names {
+		w.f[i] = w.leak * x[i]
+		if w.hold > 0 {
+			w.f[i] += w.hold * (x[i] - w.held[i])
+		}
+	}
+	w.f[len(w.net.names)] = 0
 	for i := range w.net.links {
 		l := &w.net.links[i]
 		if l.a < 0 || l.b < 0 || w.g[i] == 0 {
@@ -89,13 +100,6 @@ func (w *work) look(x []float64) float64 {
 	for i := range w.net.supply.ports {
 		w.port(i, x)
 	}
-	worst := 0.0
-	for _, v := range w.f[:n] {
-		if v = math.Abs(v); !(v <= worst) {
-			worst = v // a NaN stays
-		}
-	}
-	return worst
 }
 
 // flow lets a current leave a for b.

@@ -71,8 +71,8 @@ const (
 	residualPart  = 1e-6 // of the greatest current
 	balancePart   = 1e-3 // of the watts supplied
 	balanceLeast  = 1e-6 // W
-	driftPart     = 1e-3 // of a node's volts, when the leak is a hundred times as large
-	driftLeast    = 5e-3 // V
+	driftPart     = 1e-2 // of a node's volts, when the leak is a hundred times as large
+	driftLeast    = 2e-2 // V
 	quiet         = 1e-6 // A: a tube that draws less does nothing
 )
 
@@ -150,8 +150,16 @@ func (s *Solution) doubts() []string {
 		}
 	}
 	for i := range s.net.tubes {
+		if t := &s.net.tubes[i]; t.doubt != "" {
+			out = append(out, s.net.parts[t.part].ref+": "+t.doubt)
+		}
 		if say := s.outside(i); say != "" {
 			out = append(out, say)
+		}
+	}
+	for i := range s.net.rects {
+		if r := &s.net.rects[i]; r.doubt != "" {
+			out = append(out, s.net.parts[r.part].ref+": "+r.doubt)
 		}
 	}
 	return out

@@ -6,11 +6,12 @@ import (
 	"lugworth/core/tube"
 )
 
-// How well the correction of the averaged law must stand, in volts and as a
-// part of the port's volts.
+// How little the correction of the averaged law may still move, in volts and
+// as a part of the port's volts. Each round leaves a few percent of the last
+// one's error, so what is left is well under a tenth of this.
 const (
-	deltaLeast = 5e-5
-	deltaPart  = 1e-6
+	deltaLeast = 1e-3
+	deltaPart  = 5e-6
 )
 
 // supply corrects the averaged law until every port's mean volts are those
