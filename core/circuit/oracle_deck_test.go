@@ -131,9 +131,9 @@ func (k *deck) lawOf(p *amp.Position) tube.Law {
 	return l
 }
 
-// grid writes the grid current: 1e-3 S(vg + shift + 0.3, 0.15)^1.5.
-func (k *deck) grid(g, c string, shift float64) {
-	k.line("B%s %s %s I=1e-3*pow(sp(v(%s,%s)+%.9g,0.15),1.5)", k.aid(), g, c, g, c, 0.3+shift)
+// grid writes the grid current: 1e-3 S(vg + 0.3, 0.15)^1.5.
+func (k *deck) grid(g, c string) {
+	k.line("B%s %s %s I=1e-3*pow(sp(v(%s,%s)+0.3,0.15),1.5)", k.aid(), g, c, g, c)
 }
 
 // triode writes va' = S(va, 0.3), e = S(vg + phi + va'/mu, (va' + 1)/k),
@@ -148,7 +148,7 @@ func (k *deck) triode(p *amp.Position) {
 	va := fmt.Sprintf("pos(v(%s,%s))", a, c)
 	e := fmt.Sprintf("sp(v(%s,%s)+%.9g+%s/%.9g,(%s+1)/%.9g)", g, c, l.Phi+shift, va, l.Mu, va, l.K)
 	k.line("B%s %s %s I=%.9g*pow(%s,%.9g)*%s/(%s+1)", sense(p.Ref), a, c, l.P*f, e, l.Gamma, va, va)
-	k.grid(g, c, shift)
+	k.grid(g, c)
 }
 
 // screenTube writes the screen tube by three helper volts: the effective
@@ -170,5 +170,5 @@ func (k *deck) screenTube(p *amp.Position) {
 	k.line("B%s %s 0 V=%.9g*pow(%s,%.9g)*pow(%s,1.6)/(pow(%s,1.6)+pow(0.08,1.6))", o, o, l.A*share, r, l.M, r, r)
 	k.line("B%s %s %s I=0.001*v(%s)*v(%s)/(1+v(%s))", sense(p.Ref), a, c, i, o, o)
 	k.line("B%s %s %s I=0.001*v(%s)/(1+v(%s))*%s/(%s+1)", k.aid(), s, c, i, o, vs, vs)
-	k.grid(g, c, shift)
+	k.grid(g, c)
 }

@@ -159,9 +159,11 @@ func TestOracleWrite(t *testing.T) {
 		if !write || os.Getenv("LUGWORTH_ORACLE_ONLY") != "" && os.Getenv("LUGWORTH_ORACLE_ONLY") != c.file {
 			continue
 		}
-		if err := os.WriteFile(c.path(), []byte(c.settled(t).text(c, v)), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		t.Run(c.file, func(t *testing.T) {
+			if err := os.WriteFile(c.path(), []byte(c.settled(t).text(c, v)), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		})
 	}
 	found, err := filepath.Glob("../../testdata/oracle/*.txt")
 	if err != nil {
