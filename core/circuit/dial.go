@@ -1,0 +1,166 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+
+	"lugworth/core/amp"
+	"lugworth/core/limit"
+	"lugworth/core/unit"
+)
+
+// What the ways of reading an idle current are off by besides the meter.
+const (
+	// Copper's ohms rise by 0.39 % for each kelvin (handbook value, from
+	// memory); a winding is read cold and dialed warm.
+	copperPerKelvin = 0.0039
+	warmerBy        = 15.0 // K, common practice, no source
+	// A resistor put in to measure by.
+	meteringResistor = 0.01
+)
+
+const live = "The amp is on, with its full plate supply within reach of the probe. Clip on with the power off and the capacitors discharged, keep one hand away, read without touching, switch off before moving a clip. Licensed practice and your local rules come first."
+
+// dials adds the meter readings of each way there is on the sheet.
+func (c *Calibration) dials(a *Ask, p *amp.Position, w *Window) {
+	meter := a.Meter
+	meterSays := fmt.Sprintf("meter %s %%", percent(meter))
+	if !a.Known {
+		meterSays = "meter not stated: " + meterSays + " taken"
+	}
+	node, _ := p.Node("cathode")
+	node = c.joints.root(node)
+	if r := c.underCathode(node); r != "" {
+		c.dialResistor(w, r, node, meter, meterSays)
+	} else {
+		c.dialOneOhm(w, p, node, meter, meterSays)
+	}
+	c.dialWinding(w, p, meter, meterSays)
+}
+
+// dialResistor reads the drop over the cathode resistor in place.
+func (c *Calibration) dialResistor(w *Window, ref, node string, meter float64, meterSays string) {
+	tubes := 0
+	for _, x := range c.joints.pull[node] {
+		if x.electrode == "cathode" {
+			tubes++
+		}
+	}
+	k, ok := c.Net.Knob(ref, Ohms)
+	if !ok || tubes == 0 {
+		return
+	}
+	ohms := c.fits[0].values[k]
+	h := c.halves[k]
+	off := h.width / ohms
+	from := "as marked"
+	if !h.assumed && h.why != "sheet" {
+		from = "as read"
+	}
+	d := Dial{
+		Method: "cathode resistor", At: "across " + ref, Unit: unit.Volt, Limit: limit.CathodeCurrent, Error: meter + off, Caution: live,
+		Terms: []string{meterSays, fmt.Sprintf("%s %s, ±%s %%", ref, from, percent(off)), "the screens' current is in it"},
+	}
+	// The resistor sets the current and shows it: there is one reading, at the
+	// upper end, over the resistor that takes the stage there.
+	d.High = w.Current.High * w.setTo * float64(tubes) / (1 + d.Error)
+	d.Low = d.High
+	d.Terms = append(d.Terms, fmt.Sprintf("over %s of %s; the one in place shows %s now", ref, unit.Short(threeFigures(w.setTo), unit.Ohm),
+		unit.Short(threeFigures(w.Current.Expected*ohms*float64(tubes)), unit.Volt)))
+	if tubes > 1 {
+		d.Terms = append(d.Terms, fmt.Sprintf("%d tubes stand on it: it shows their sum, and not how they share it", tubes))
+	}
+	w.Dial = append(w.Dial, d)
+}
+
+// dialOneOhm reads over a resistor of an ohm between cathode and chassis.
+func (c *Calibration) dialOneOhm(w *Window, p *amp.Position, node string, meter float64, meterSays string) {
+	ohms, at, off, how := 1.0, "across a 1 Ω resistor between the cathode of "+p.Ref+" and the chassis", meteringResistor, "1 Ω resistor, ±1 %, to be put in"
+	for _, x := range c.joints.ways[node] {
+		if r := &c.joints.parts[x.part]; x.far == chassisNode && r.Kind == "resistor" {
+			k, ok := c.Net.Knob(r.Ref, Ohms)
+			if !ok {
+				continue
+			}
+			ohms, at = c.fits[0].values[k], "across "+r.Ref
+			off = c.halves[k].width / ohms
+			how = fmt.Sprintf("%s, ±%s %%", r.Ref, percent(off))
+		}
+	}
+	d := Dial{Method: "1-ohm resistor", At: at, Unit: unit.Volt, Limit: limit.CathodeCurrent, Error: meter + off, Caution: live,
+		Terms: []string{meterSays, how, "the screen's current is in it"}}
+	d.Low, d.High = w.Current.Low*ohms, w.Current.High*ohms/(1+d.Error)
+	d.Low = min(d.Low, d.High)
+	w.Dial = append(w.Dial, d)
+}
+
+// dialWinding reads the drop over the tube's half of the output winding.
+func (c *Calibration) dialWinding(w *Window, p *amp.Position, meter float64, meterSays string) {
+	plate, _ := p.Node("plate")
+	plate = c.joints.root(plate)
+	for _, x := range c.joints.ways[plate] {
+		r := &c.joints.parts[x.part]
+		k, ok := c.Net.Knob(r.Ref, Copper)
+		if r.Kind != "choke" || !ok || c.sharesPlate(plate, p.Ref) {
+			continue
+		}
+		ohms := c.fits[0].values[k]
+		off := c.halves[k].width / ohms
+		warm := copperPerKelvin * warmerBy
+		now, _ := c.fits[0].sol.Tube(p.Ref)
+		share := now.PlateAmps / math.Max(now.Total, 1e-12)
+		d := Dial{Method: "winding drop", At: "across " + r.Ref, Unit: unit.Volt, Limit: limit.PlateWatts, Error: meter + off + warm, Caution: live,
+			Terms: []string{meterSays, fmt.Sprintf("copper of %s, ±%s %%", r.Ref, percent(off)),
+				fmt.Sprintf("copper warms by %s %% over %.0f K (0.39 %% for each, from memory)", percent(warm), warmerBy), "the screen's current is not in it"}}
+		d.Low, d.High = w.Current.Low*share*ohms, w.Current.High*share*ohms/(1+d.Error)
+		d.Low = min(d.Low, d.High)
+		w.Dial = append(w.Dial, d)
+		return
+	}
+}
+
+// sharesPlate reports whether another tube draws through the same winding.
+func (c *Calibration) sharesPlate(node, ref string) bool {
+	for _, x := range c.joints.pull[node] {
+		if x.electrode == "plate" && c.joints.parts[x.part].Ref != ref {
+			return true
+		}
+	}
+	return false
+}
+
+func percent(v float64) string { return unit.FormatAmount(100*v, unit.None, 2) }
+
+// A Mismatch is how far the tubes of a stage draw apart.
+type Mismatch struct {
+	A, B string
+	Amps float64       // difference of the cathode currents as matched
+	Part unit.Interval // of their mean, with the band
+	Read bool          // both currents were read by themselves
+}
+
+// Mismatches compares the output tubes two by two, at the bench.
+//
+//	part = |Ik1 − Ik2| ÷ mean; its half width is the sum of both readings' errors
+func (c *Calibration) Mismatches(outputs []string) []Mismatch {
+	var out []Mismatch
+	for i, a := range outputs {
+		for _, b := range outputs[i+1:] {
+			if c.joints.byRef[a] == c.joints.byRef[b] {
+				continue
+			}
+			pa, oka := c.fits[0].sol.Tube(a)
+			pb, okb := c.fits[0].sol.Tube(b)
+			ra, rb := c.read[a], c.read[b]
+			if !oka || !okb || !(pa.Total+pb.Total > 0) {
+				continue
+			}
+			m := Mismatch{A: a, B: b, Amps: math.Abs(pa.Total - pb.Total)}
+			m.Read = ra.err > 0 && rb.err > 0 && !ra.averaged && !rb.averaged
+			part := m.Amps / ((pa.Total + pb.Total) / 2)
+			m.Part = unit.Interval{Low: max(0, part-ra.err-rb.err), Expected: part, High: part + ra.err + rb.err}
+			out = append(out, m)
+		}
+	}
+	return out
+}
