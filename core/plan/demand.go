@@ -115,7 +115,7 @@ func (d *Desk) asks(at *amp.Position, k askKey, m *stress.Model) []demand {
 		return d.capacitorAsks(at, k, m)
 	case resistor:
 		s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Resistor(at, v, stress.Top) }, at.Ref, limit.Watts, unit.Watt)
-		return []demand{{at: at, q: limit.Watts, bears: s, made: d.made(at, limit.Watts)}}
+		return []demand{{at: at, q: limit.Watts, bears: s, second: d.second(m, at.Ref, limit.Watts), made: d.made(at, limit.Watts)}}
 	}
 	return nil
 }
@@ -123,7 +123,7 @@ func (d *Desk) asks(at *amp.Position, k askKey, m *stress.Model) []demand {
 func (d *Desk) capacitorAsks(at *amp.Position, k askKey, m *stress.Model) []demand {
 	section := k.section
 	s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Blocking(at, v, stress.Cold) }, at.Ref, limit.DCVolts, unit.Volt)
-	out := []demand{{at: at, section: section, q: limit.DCVolts, bears: s, made: d.made(at, limit.DCVolts)}}
+	out := []demand{{at: at, section: section, q: limit.DCVolts, bears: s, second: d.second(m, at.Ref, limit.DCVolts), made: d.made(at, limit.DCVolts)}}
 	if at.Role == amp.Reservoir {
 		out = append(out, demand{at: at, section: section, q: limit.FirstCapacitor, place: d.firstLimit(m), spare: k.spare, beside: d.beside(at)})
 	}

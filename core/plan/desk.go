@@ -87,10 +87,11 @@ type demand struct {
 	section int
 	q       limit.Quantity
 	bears   stress.Stress
-	made    float64      // what the place was made with, 0 unknown
-	place   *limit.Limit // a limit that belongs to the place, not to the part
-	spare   int          // pieces beyond one for each place
-	beside  string       // another capacitor on the same node
+	second  *stress.Stress // what the amp's own circuit says it bears; nil where it does not answer
+	made    float64        // what the place was made with, 0 unknown
+	place   *limit.Limit   // a limit that belongs to the place, not to the part
+	spare   int            // pieces beyond one for each place
+	beside  string         // another capacitor on the same node
 }
 
 // Line names the offer the plan takes for one part: the technician's, else

@@ -34,20 +34,37 @@ func (a *demand) judge(o *catalog.Offer, reserve float64, worded bool) (rating.J
 	case limit.FuseCurrent:
 		return a.judgeFuse(o, worded), true
 	}
-	rated, bears := o.Part.Spec.Volts, a.bears
+	rated := o.Part.Spec.Volts
 	if a.q == limit.Watts {
 		rated, reserve = o.Part.Spec.Watts, 0
-	} else if bears.Doubt == "" {
-		bears.Doubt = doubtAC(o.Part.Spec.AC || o.Part.Class != "" || strings.Contains(o.Part.Spec.Text, "~"))
 	}
-	if a.bears.Missing != "" && a.made > 0 && rated > 0 && !a.bears.Ended() && a.at.Role != amp.CathodeResistor {
+	if a.bears.Missing != "" && a.made > 0 && rated > 0 && !a.bears.Ended() && a.at.Role != amp.CathodeResistor && !a.solved() {
 		return rating.AsMade(a.bears, a.made, rated, a.q == limit.Watts && a.alike(o), label(o, worded)), true
 	}
-	if rated <= 0 {
-		return rating.JudgePart(bears, nil, reserve), true
+	var l *limit.Limit
+	if rated > 0 {
+		r := a.rated(o, rated, worded)
+		l = &r
 	}
-	l := a.rated(o, rated, worded)
-	return rating.JudgePart(bears, &l, reserve), true
+	j := rating.JudgePart(a.doubted(a.bears, o), l, reserve)
+	switch {
+	case !a.solved():
+		return j, true
+	case worded:
+		return rating.Settle(j, rating.JudgePart(a.doubted(*a.second, o), l, reserve)), true
+	}
+	return rating.Settled(j, rating.JudgePart(a.doubted(*a.second, o), l, reserve)), true
+}
+
+// solved reports whether the amp's own circuit says what the place bears.
+func (a *demand) solved() bool { return a.second != nil && a.second.Missing == "" }
+
+// doubted adds what the part itself leaves in doubt.
+func (a *demand) doubted(s stress.Stress, o *catalog.Offer) stress.Stress {
+	if a.q != limit.Watts && s.Doubt == "" {
+		s.Doubt = doubtAC(o.Part.Spec.AC || o.Part.Class != "" || strings.Contains(o.Part.Spec.Text, "~"))
+	}
+	return s
 }
 
 // doubtAC says why a part's printed volts do not tell what direct voltage

@@ -38,6 +38,7 @@ func (d *Desk) Standing(m *stress.Model, found bool) []rating.Judgment {
 	for _, h := range heaters {
 		out = append(out, d.heater(m, h, found)...)
 	}
+	out = append(out, d.rectifiers(m)...)
 	if found {
 		out = append(out, d.foundParts(m)...)
 	}
@@ -89,12 +90,12 @@ func (d *Desk) tube(out []rating.Judgment, m *stress.Model, t *amp.Position, q l
 	ls := d.limits(t.Type, q)
 	for _, p := range d.places(limit.Unstated, m, found) {
 		if len(ls) == 0 {
-			out = append(out, rating.Judge(m.Tube(t, q, p.mains, p.scenario), nil))
+			out = append(out, d.both(m, m.Tube(t, q, p.mains, p.scenario), nil))
 		}
 	}
 	for i := range ls {
 		for _, p := range d.places(ls[i].System, m, found) {
-			out = append(out, rating.Judge(m.Tube(t, q, p.mains, p.scenario), &ls[i]))
+			out = append(out, d.both(m, m.Tube(t, q, p.mains, p.scenario), &ls[i]))
 		}
 	}
 	return out
@@ -166,7 +167,7 @@ func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
 			if s.Doubt == "" {
 				s.Doubt = doubtAC(p.Spec.AC || strings.Contains(p.Rating, "~"))
 			}
-			out = append(out, rating.JudgeFound(s, printed(p, limit.DCVolts, p.Spec.Volts, unit.Volt), d.Reserve))
+			out = append(out, d.place(m, s, printed(p, limit.DCVolts, p.Spec.Volts, unit.Volt), d.Reserve))
 			if p.Role == amp.Reservoir {
 				first := firstStress(p.Ref, &p.Spec, 0, "sheet "+p.Ref, true)
 				(&demand{beside: d.beside(p)}).several(&first)
@@ -174,9 +175,11 @@ func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
 			}
 		case amp.CathodeResistor:
 			s := d.at(m, func(v unit.Voltage) stress.Stress { return m.Resistor(p, v, stress.Top) }, p.Ref, limit.Watts, unit.Watt)
-			out = append(out, rating.JudgeFound(s, printed(p, limit.Watts, p.Spec.Watts, unit.Watt), 0))
+			out = append(out, d.place(m, s, printed(p, limit.Watts, p.Spec.Watts, unit.Watt), 0))
 		case amp.LineFuse:
 			out = append(out, rating.Judge(fuseStress(p.Ref, &p.Spec, "sheet "+p.Ref), labelLimit(p)))
+		default:
+			out = d.otherPart(out, m, p)
 		}
 	}
 	return out
@@ -270,8 +273,14 @@ type key struct {
 	limit             limit.Limit
 }
 
+// keyOf names a row. A part's row shows the worst of several situations, and
+// which that is may change with the choice.
 func keyOf(j rating.Judgment) key {
-	return key{j.Subject, j.Scenario, j.Quantity, j.Limit}
+	k := key{j.Subject, j.Scenario, j.Quantity, j.Limit}
+	if j.Quantity == limit.DCVolts || j.Quantity == limit.Watts || j.Quantity == limit.InverseVolts {
+		k.scenario = ""
+	}
+	return k
 }
 
 // Offered reports whether the option may be put to the owner: it breaks no

@@ -38,7 +38,10 @@ func Judge(s stress.Stress, l *limit.Limit) Judgment {
 	j := Judgment{
 		Subject: s.Subject, Quantity: s.Quantity, Scenario: s.Scenario, Mains: s.Mains,
 		Interval: s.Interval, Worst: s.High, Unit: s.Unit, HasFigure: s.Missing == "",
-		Inherited: s.Inherited, Cause: s.Cause, Tier: s.Tier, Bears: s.Node,
+		Inherited: s.Inherited, Cause: s.Cause, Tier: s.Tier, Bears: s.Node, Doubted: s.Doubt,
+	}
+	if s.Band != nil {
+		j.Assumed, j.ToSettle = s.Band.Assumed, s.Settles()
 	}
 	if l != nil {
 		j.Limit, j.HasLimit = *l, true

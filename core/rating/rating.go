@@ -95,6 +95,14 @@ type Judgment struct {
 	Detail    string
 	Tier      int
 	Bears     *why.Node // the reason for the figure; Why adds the limit
+
+	Other    *Tier  // the other tier's verdict on the same figure, nil where one tier answers
+	Differ   bool   // the tiers judge differently; the less favorable is shown
+	Against  string // how the tiers contradict each other, "" if they do not
+	ToSettle string // what to measure where they differ or leave it open
+	Unsolved string // why the amp's own circuit does not answer
+	Assumed  bool   // rests on spreads nobody measured: see the spread table
+	Doubted  string // why the figure counts for no more than not proven
 }
 
 // Margin returns how far the worst value lies inside the limit, as a

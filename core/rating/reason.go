@@ -7,8 +7,11 @@ import (
 	"lugworth/core/why"
 )
 
-// Reason says in one sentence which number decides.
-func (j Judgment) Reason() string {
+// Reason says in one sentence which number decides, and what the other tier
+// says where it judges differently.
+func (j Judgment) Reason() string { return j.own() + j.differs() }
+
+func (j Judgment) own() string {
 	switch j.Because {
 	case NoFigure:
 		return j.Detail

@@ -82,7 +82,7 @@ const (
 // unloaded winding is exempt: it follows the mains.
 func (s *Stress) doubtFar(r float64) {
 	if r < leastRatio || r > greatestRatio {
-		s.Doubt = "the reading was taken too far from this mains to be carried over: read it nearer"
+		s.Doubt = tooFar
 	}
 }
 
@@ -121,7 +121,7 @@ func (m *Model) addBias(s *Stress, p *amp.Position, mains unit.Voltage) {
 		return
 	}
 	if m.in.Amp.Bias != CathodeBias && !m.index.grids.clear(p) {
-		s.Doubt = "the negative bias on its far side was not read"
+		s.Doubt = farBias
 	}
 }
 

@@ -20,6 +20,7 @@ type Input struct {
 	Cards      func(tubeType string) (tube.Card, bool)
 	Meter      float64 // the shop's stated meter error for readings without one
 	MeterKnown bool
+	Circuit    *Circuit          // the amp's own circuit, nil where it does not answer
 	Against    map[string]string // by position: why its check readings speak against its figures
 }
 
@@ -29,6 +30,8 @@ type Model struct {
 	in    Input
 	state State
 	index *index
+	base  *Model // of the amp as found; nil if this is it
+	after *after // what the circuit gives, once asked
 }
 
 // New returns the model of the amp as found.
@@ -38,7 +41,14 @@ func New(in Input) *Model {
 
 // With returns the model of the same amp after a choice.
 func (m *Model) With(s State) *Model {
-	return &Model{in: m.in, state: s, index: m.index}
+	base := m
+	if m.base != nil {
+		base = m.base
+	}
+	if s.TapBy == "" && len(s.Resistors)+len(s.Tubes) == 0 {
+		return base
+	}
+	return &Model{in: m.in, state: s, index: m.index, base: base}
 }
 
 // State returns the choice the model stands for.
@@ -298,6 +308,6 @@ func (m *Model) Chart() unit.Voltage { return m.index.chart }
 // and cards.
 func (m *Model) Of(a *amp.Amp) *Model {
 	in := m.in
-	in.Amp = a
+	in.Amp, in.Circuit = a, nil
 	return New(in)
 }

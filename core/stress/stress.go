@@ -10,6 +10,7 @@
 package stress
 
 import (
+	"lugworth/core/circuit"
 	"lugworth/core/limit"
 	"lugworth/core/unit"
 	"lugworth/core/why"
@@ -32,6 +33,7 @@ type Stress struct {
 	Missing   string  // why there is no figure
 	Doubt     string  // why no verdict on it may be better than not proven
 	Node      *why.Node
+	Band      *circuit.Band // where the amp's own circuit gave the figure
 }
 
 // Moved reports whether a choice made the worst value higher than it would
@@ -40,8 +42,10 @@ func (s Stress) Moved() bool { return s.Cause != "" && s.High > s.Inherited*(1+1
 
 // A Change says which option altered a position, and to what.
 type Change struct {
-	Option string
-	Ohms   float64 // new marked resistance, for a resistor
+	Option    string
+	Ohms      float64 // new marked resistance, for a resistor
+	Tolerance float64 // of the new part, a fraction
+	Stated    bool    // whether its row states one
 }
 
 // A State is the amp after a choice. The zero State is the amp as found.
@@ -50,6 +54,7 @@ type State struct {
 	TapBy     string            // the option that moves it
 	Resistors map[string]Change // by position: resistors of the output stage
 	Tubes     map[string]string // by position: the option that fits other output tubes
+	Types     map[string]string // by position: their type, where it is another
 }
 
 // Scenario names. A verdict names the one that decides.
@@ -60,4 +65,5 @@ const (
 	Bottom   = "bottom of the range"
 	Nominal  = "nominal mains"
 	Cold     = "no load, top of the range"
+	Standby  = "standby, top of the range"
 )

@@ -82,7 +82,7 @@ func (m *Model) Tube(t *amp.Position, q limit.Quantity, mains unit.Voltage, scen
 func (m *Model) otherwise() string {
 	for _, ref := range sortedRefs(m.state.Resistors) {
 		if p, ok := m.in.Amp.Find(ref); ok && p.Role != amp.CathodeResistor {
-			return ref + " gets another value: read the stage again"
+			return ref + otherValue
 		}
 	}
 	return ""
@@ -159,7 +159,7 @@ func (m *Model) rise(s *Stress, t *amp.Position, electrode string, d change, mai
 	m.noLoadPeak(&peak, mains)
 	r := m.read(t.Ref, electrode, amp.Volts)
 	if peak.Missing != "" {
-		s.Doubt = "how far the supply recovers is not known: " + peak.Missing
+		s.Doubt = recovers + peak.Missing
 		return
 	}
 	s.Doubt = cmp.Or(s.Doubt, peak.Doubt)
@@ -257,7 +257,7 @@ func (m *Model) tubeWatts(s *Stress, t *amp.Position, electrode string, mains un
 	}
 	m.ends(s, t, f, mains, 2, 2.5, RuleWattsEnds)
 	if average && s.Doubt == "" {
-		s.Doubt = "an average: the tubes on the shared resistor are not stated to draw alike"
+		s.Doubt = anAverage
 	}
 }
 
@@ -284,7 +284,7 @@ func (m *Model) tubeCurrent(s *Stress, t *amp.Position, mains unit.Voltage) {
 	}
 	m.ends(s, t, f, mains, 1, 1.5, RuleCurrentEnds)
 	if average && s.Doubt == "" {
-		s.Doubt = "an average: the tubes on the shared resistor are not stated to draw alike"
+		s.Doubt = anAverage
 	}
 }
 
@@ -303,7 +303,7 @@ func (m *Model) ends(s *Stress, t *amp.Position, f figure, mains unit.Voltage, p
 	s.doubtFar(r)
 	m.doubtMeter(s, f)
 	if !m.biasFollows() && math.Abs(r-1) > 1e-9 {
-		s.Doubt = "the bias does not follow the mains, so the reading cannot be scaled"
+		s.Doubt = unfollowed
 	}
 	s.Node = why.Found(rule, "at this mains", unit.Quantity{Amount: hi, Unit: s.Unit}, f.node, ratio)
 	d, ok, missing := m.cathodeChange(t)

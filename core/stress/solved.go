@@ -1,0 +1,241 @@
+package stress
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+
+	"lugworth/core/circuit"
+	"lugworth/core/limit"
+	"lugworth/core/unit"
+	"lugworth/core/why"
+)
+
+// A Circuit is the amp's own circuit, matched to its readings: the second
+// tier. It answers beside the first-order rules.
+type Circuit struct {
+	Matched *circuit.Calibration
+	Laws    circuit.Laws
+	Need    circuit.Need     // between which ends each figure is asked for; may be nil
+	Figures []circuit.Figure // what is judged, asked for together
+	Standby bool             // a switch of the sheet opens in standby
+}
+
+// RuleCircuit is how the second tier finds a figure.
+var RuleCircuit = &why.Rule{
+	Name: "the amp's own circuit", Says: "Every specimen of the circuit that agrees with the readings is solved at this mains; the ends hold all of them, and every corner of what nobody read.",
+	Formula: "sum of currents at every node = 0", Source: "Kirchhoff's current law; tube laws fitted to published points",
+}
+
+// after is the circuit in one state of the amp. What is solved is kept.
+type after struct {
+	choice  circuit.Choice
+	missing string
+	moved   string // the options that changed it
+	bands   map[situation]map[circuit.Figure]*circuit.Band
+}
+
+// A situation is one scenario at one mains.
+type situation struct {
+	name  string
+	mains unit.Voltage
+}
+
+// HasCircuit reports whether the second tier answers.
+func (m *Model) HasCircuit() bool { return m.in.Circuit != nil }
+
+// Solved returns a figure by the amp's own circuit; ok is false where there is
+// no circuit, or the figure is none of its own.
+func (m *Model) Solved(ref string, q limit.Quantity, mains unit.Voltage, scenario string) (s Stress, ok bool) {
+	if m.in.Circuit == nil {
+		return s, false
+	}
+	f := circuit.Figure{Ref: ref, Quantity: q}
+	b := m.band(f, situation{scenario, mains})
+	if b == nil {
+		return s, false
+	}
+	return m.stressOf(b, situation{scenario, mains}), true
+}
+
+// Greatest returns the greatest of a figure over the situations a part must
+// bear at the given mains: at work, before the tubes conduct, in standby.
+func (m *Model) Greatest(ref string, q limit.Quantity, mains unit.Voltage) (s Stress, ok bool) {
+	for i, name := range m.situations(q) {
+		one, have := m.Solved(ref, q, mains, name)
+		switch {
+		case !have:
+			return s, false
+		case one.Missing != "":
+			return one, true
+		case i == 0 || one.High > s.High:
+			one.Doubt = cmp.Or(s.Doubt, one.Doubt)
+			s = one
+		default:
+			s.Doubt = cmp.Or(s.Doubt, one.Doubt)
+		}
+	}
+	return s, true
+}
+
+// situations are those a quantity is judged in. Ratings of tubes hold for a
+// tube at work; a part bears what comes in any of them.
+func (m *Model) situations(q limit.Quantity) []string {
+	switch q {
+	case limit.DCVolts, limit.Watts, limit.InverseVolts:
+	default:
+		return []string{Top}
+	}
+	if m.in.Circuit.Standby {
+		return []string{Top, Cold, Standby}
+	}
+	return []string{Top, Cold}
+}
+
+// band finds one figure, and with it all others of its situation.
+func (m *Model) band(f circuit.Figure, at situation) *circuit.Band {
+	a := m.circuitAfter()
+	bands, have := a.bands[at]
+	if !have {
+		bands = m.solve(a, at)
+		a.bands[at] = bands
+	}
+	return bands[f]
+}
+
+func (m *Model) solve(a *after, at situation) map[circuit.Figure]*circuit.Band {
+	c := m.in.Circuit
+	out := make(map[circuit.Figure]*circuit.Band, len(c.Figures))
+	if a.missing != "" {
+		for _, f := range c.Figures {
+			u, _ := limit.UnitOf(f.Quantity)
+			out[f] = &circuit.Band{Figure: f, Scenario: at.name, Mains: at.mains, Unit: u, Missing: a.missing}
+		}
+		return out
+	}
+	sc := circuit.Scenario{Name: at.name, Low: at.mains, High: at.mains, Ratio: a.choice.Ratio, Cold: at.name == Cold, Standby: at.name == Standby}
+	bands := c.Matched.Bands(a.choice, []circuit.Scenario{sc}, c.Figures, c.Laws, c.Need)
+	for i := range bands {
+		out[bands[i].Figure] = &bands[i]
+	}
+	return out
+}
+
+// circuitAfter is the circuit in this model's state, made once.
+func (m *Model) circuitAfter() *after {
+	if m.after == nil {
+		m.after = &after{bands: map[situation]map[circuit.Figure]*circuit.Band{}}
+		m.after.choice, m.after.missing = m.choice()
+		m.after.moved = m.state.by()
+	}
+	return m.after
+}
+
+// choice says what the state means for the circuit.
+func (m *Model) choice() (c circuit.Choice, missing string) {
+	if m.state.Tap != "" {
+		was, now, missing := m.tapPair("")
+		if missing != "" {
+			return c, missing
+		}
+		c.Ratio = was / now
+	}
+	for _, ref := range sortedRefs(m.state.Resistors) {
+		r := m.state.Resistors[ref]
+		if r.Ohms <= 0 {
+			return c, "the ohms of the new " + ref + " are not known"
+		}
+		if c.Values == nil {
+			c.Values = map[circuit.Figured]circuit.Marked{}
+		}
+		c.Values[circuit.Figured{Ref: ref, Property: circuit.Ohms}] = circuit.Marked{Value: r.Ohms, Tolerance: m.toleranceOf(r)}
+	}
+	for _, ref := range slices.Sorted(maps.Keys(m.state.Tubes)) {
+		m.fit(&c, ref)
+	}
+	return c, ""
+}
+
+// fit puts another tube into a place, and into every row of the sheet that is
+// part of it.
+func (m *Model) fit(c *circuit.Choice, ref string) {
+	if c.Fresh == nil {
+		c.Fresh, c.Types = map[string]bool{}, map[string]string{}
+	}
+	c.Fresh[ref] = true
+	if t := m.state.Types[ref]; t != "" {
+		c.Types[ref] = t
+	}
+}
+
+// toleranceOf is what the row of a new resistor states, else what is assumed
+// of any.
+func (m *Model) toleranceOf(c Change) float64 {
+	if c.Stated {
+		return c.Tolerance
+	}
+	for _, r := range m.in.Circuit.Matched.Spreads {
+		if r.Key == "spread_resistor" {
+			return r.Amount
+		}
+	}
+	return 1
+}
+
+// by names the options that made a state.
+func (s State) by() string {
+	var all []string
+	add := func(o string) {
+		for _, o := range strings.Split(o, " and ") {
+			if o != "" && !slices.Contains(all, o) {
+				all = append(all, o)
+			}
+		}
+	}
+	add(s.TapBy)
+	for _, ref := range sortedRefs(s.Resistors) {
+		add(s.Resistors[ref].Option)
+	}
+	for _, ref := range slices.Sorted(maps.Keys(s.Tubes)) {
+		add(s.Tubes[ref])
+	}
+	return strings.Join(all, " and ")
+}
+
+// stressOf puts a band into the form of every other figure. What it would be
+// without the choice is the same figure of the amp as found.
+func (m *Model) stressOf(b *circuit.Band, at situation) Stress {
+	s := Stress{Subject: b.Ref, Quantity: b.Quantity, Scenario: at.name, Mains: at.mains, Interval: b.Interval, Unit: b.Unit,
+		Tier: 1, Missing: b.Missing, Doubt: b.Doubt, Band: b}
+	if s.Missing != "" {
+		s.Interval = unit.Interval{}
+		return s
+	}
+	s.Inherited = s.High
+	if moved := m.circuitAfter().moved; moved != "" && m.base != nil {
+		if was := m.base.band(b.Figure, at); was != nil && was.Missing == "" {
+			s.Inherited, s.Cause = was.High, moved
+		}
+	}
+	s.Node = m.circuitNode(b)
+	return s
+}
+
+// circuitNode explains a band: what it was matched to, and what its width
+// comes from.
+func (m *Model) circuitNode(b *circuit.Band) *why.Node {
+	from := []*why.Node{
+		why.Given("mains judged at", volts(float64(b.Mains)), m.in.Mains.Record),
+		why.Given("rests on", why.Text(b.Basis.String()), "circuit sheet"),
+	}
+	for _, c := range b.Causes {
+		from = append(from, why.Given("part of the width from "+c.Says(), share(c.Part), ""))
+	}
+	if b.Assumed {
+		from = append(from, why.Given("assumed where nobody measured", why.Text("see the spread table"), "shop sheet, spread_..."))
+	}
+	return why.Found(RuleCircuit, "by the amp's own circuit", unit.Quantity{Amount: b.High, Unit: b.Unit}, from...)
+}
+
+func share(part float64) unit.Quantity { return unit.Quantity{Amount: 100 * part, Unit: unit.Percent} }
