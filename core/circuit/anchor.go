@@ -68,7 +68,7 @@ func (c *Calibration) tubeAnchor(f *fit, fig Figure) anchor {
 	p := &c.joints.parts[c.joints.byRef[fig.Ref]]
 	node := func(lead string) string { n, _ := p.Node(lead); return c.joints.root(n) }
 	read, drawn := c.read[fig.Ref]
-	one := anchor{factor: 1, err: read.err, ok: drawn && read.err > 0}
+	one := anchor{factor: 1, err: read.err, ok: drawn && read.err > 0 && !read.averaged}
 	switch fig.Quantity {
 	case limit.PlateVolts:
 		return c.across(f, node("plate"), node("cathode"), false)

@@ -132,28 +132,20 @@ func (c *Calibration) fit(base Values, pins []pin) (fit, error) {
 	if err != nil {
 		return fit{}, err
 	}
-	if m.pins, err = m.telling(start); err != nil {
-		return fit{}, err
-	}
+	m.pins = m.telling(start)
 	found, err := m.run(start)
 	if err != nil {
 		return fit{}, err
 	}
 	f := fit{match: found, pins: m.pins}
-	if f.directions, err = c.ways(m, &f); err != nil {
-		return fit{}, err
-	}
+	f.directions = c.ways(m, &f)
 	return f, c.figuresOf(&f)
 }
 
 // telling drops the pins that could go to their limit and move their reading
 // by less than the meter can tell.
-func (m *matcher) telling(s *Solution) ([]pin, error) {
-	x := make([]float64, len(m.pins))
-	jac, err := m.jacobian(x, s)
-	if err != nil {
-		return nil, err
-	}
+func (m *matcher) telling(s *Solution) []pin {
+	jac := m.jacobian(make([]float64, len(m.pins)), s)
 	var keep []pin
 	for i, p := range m.pins {
 		t := &m.ts[p.target]
@@ -161,7 +153,7 @@ func (m *matcher) telling(s *Solution) ([]pin, error) {
 			keep = append(keep, p)
 		}
 	}
-	return keep, nil
+	return keep
 }
 
 // note keeps what the pins tell of each tube.

@@ -41,25 +41,44 @@ func (d *direction) along(byKnob []float64) float64 {
 }
 
 // slopes returns, for each direction, how each target changes along it.
-func slopes(n *Net, v Values, st State, s *Solution, ds []direction, ts []*target) ([][]float64, error) {
-	const part = 1e-3
+func slopes(s *Solution, ds []direction, ts []*target) [][]float64 {
+	byKnob := s.targetSlopes(ts)
 	out := make([][]float64, len(ds))
-	base := make([]float64, len(ts))
-	for i, t := range ts {
-		base[i], _ = t.of(s)
-	}
 	for k := range ds {
-		w := append(Values(nil), v...)
-		ds[k].to(w, part, n.Knobs)
-		moved, err := n.SolveNear(w, st, s)
-		if err != nil {
-			return nil, err
-		}
 		out[k] = make([]float64, len(ts))
-		for i, t := range ts {
-			y, _ := t.of(moved)
-			out[k][i] = (y - base[i]) / part
+		for i := range ts {
+			out[k][i] = ds[k].along(byKnob[i])
 		}
 	}
-	return out, nil
+	return out
+}
+
+// targetSlopes is Gradient for readings: of each target, by knob.
+func (s *Solution) targetSlopes(ts []*target) [][]float64 {
+	t := newTilt(s, nil)
+	out := make([][]float64, len(ts))
+	was := make([]float64, len(ts))
+	for i := range out {
+		out[i] = make([]float64, len(s.v))
+		was[i], _ = ts[i].at(&t.to)
+	}
+	for i := range s.net.parts {
+		last := len(s.v)
+		if i+1 < len(s.net.parts) {
+			last = s.net.parts[i+1].first
+		}
+		for k := s.net.parts[i].first; k < last; k++ {
+			if !t.moves(i, k) {
+				continue
+			}
+			h := t.turnKnob(i, k)
+			t.read(h, nil) // no figures asked for: only where the nodes go
+			for m := range ts {
+				is, _ := ts[m].at(&t.to)
+				out[m][k] = (is - was[m]) / h
+			}
+			t.restore(i, k)
+		}
+	}
+	return out
 }

@@ -138,11 +138,7 @@ func (m *matcher) worst(off []float64, at []bool) float64 {
 // step goes one Newton step, half of it where the circuit has no solution
 // there.
 func (m *matcher) step(x, off []float64, s *Solution) ([]float64, Values, *Solution, error) {
-	jac, err := m.jacobian(x, s)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	d, ok := solveFree(jac, off, m.atLimit(x))
+	d, ok := solveFree(m.jacobian(x, s), off, m.atLimit(x))
 	if !ok {
 		return nil, nil, nil, &Unsolved{State: m.state.Name, Say: "the readings do not tell apart what they are matched to"}
 	}
@@ -202,7 +198,7 @@ func (m *matcher) bound(i int) float64 {
 }
 
 // jacobian is d(off)/d(x).
-func (m *matcher) jacobian(x []float64, s *Solution) ([][]float64, error) {
+func (m *matcher) jacobian(x []float64, s *Solution) [][]float64 {
 	v := m.values(x)
 	var ds []direction
 	for _, p := range m.pins {
@@ -212,10 +208,7 @@ func (m *matcher) jacobian(x []float64, s *Solution) ([][]float64, error) {
 		}
 		ds = append(ds, d)
 	}
-	cols, err := slopes(m.net, v, m.state, s, ds, m.targets())
-	if err != nil {
-		return nil, err
-	}
+	cols := slopes(s, ds, m.targets())
 	out := make([][]float64, len(m.pins))
 	for i := range out {
 		out[i] = make([]float64, len(m.pins))
@@ -223,7 +216,7 @@ func (m *matcher) jacobian(x []float64, s *Solution) ([][]float64, error) {
 			out[i][k] = cols[k][i] / m.scale(&m.ts[m.pins[i].target])
 		}
 	}
-	return out, nil
+	return out
 }
 
 func (m *matcher) targets() []*target {

@@ -139,10 +139,7 @@ func (c *Calibration) expect(t *target) (unit.Interval, error) {
 		if !ok {
 			return out, &Unsolved{Say: "the circuit gives no figure for it"}
 		}
-		open, k, err := c.open(f, t, s)
-		if err != nil {
-			return out, err
-		}
+		open, k := c.open(f, t, s)
 		out = hull(out, widened(unit.Exactly(v*k), open), i == 0)
 	}
 	return out, nil
@@ -150,19 +147,14 @@ func (c *Calibration) expect(t *target) (unit.Interval, error) {
 
 // open is how far a reading may be off the circuit, and the factor that
 // carries a bench reading of the same place over.
-func (c *Calibration) open(f *fit, t *target, s *Solution) (half, carry float64, err error) {
-	cols, err := slopes(c.Net, f.values, t.state, s, f.directions, []*target{t})
-	if err != nil {
-		return 0, 1, err
-	}
+func (c *Calibration) open(f *fit, t *target, s *Solution) (half, carry float64) {
+	cols := slopes(s, f.directions, []*target{t})
 	from := c.sameAt(t)
 	var was [][]float64
 	carry = 1
 	v, _ := t.of(s)
 	if from != nil {
-		if was, err = slopes(c.Net, f.values, c.state, f.sol, f.directions, []*target{from}); err != nil {
-			return 0, 1, err
-		}
+		was = slopes(f.sol, f.directions, []*target{from})
 		old, _ := from.of(f.sol)
 		carry = from.amount / old
 		half = math.Abs(v) * (from.err/math.Abs(from.amount) + carryVolts)
@@ -175,7 +167,7 @@ func (c *Calibration) open(f *fit, t *target, s *Solution) (half, carry float64,
 		}
 		half += math.Abs(d)
 	}
-	return half, carry, nil
+	return half, carry
 }
 
 // sameAt is a bench reading of the same place as a target in another state.

@@ -190,23 +190,33 @@ func chartMains(rs []amp.Reading) float64 {
 	return float64(best)
 }
 
-// of asks a solution for the target; the winding's volts come from values.
+// of asks a solution for the target.
 func (t *target) of(s *Solution) (float64, bool) {
+	if t.kind == readNode && t.node != chassisNode {
+		return s.Node(t.node)
+	}
+	return t.at(&s.point)
+}
+
+// at reads the target off a point, whatever holds its node.
+func (t *target) at(p *point) (float64, bool) {
 	switch t.kind {
 	case readNode:
-		if t.node == chassisNode {
-			return 0, true
-		}
-		return s.Node(t.node)
+		i, ok := p.net.byName[t.node]
+		return p.x[max(i, 0)], ok
 	case readCurrent:
-		p, ok := s.Tube(t.ref)
+		i, ok := p.net.byRef[t.ref]
+		if !ok || p.net.parts[i].kind != isTube {
+			return 0, false
+		}
+		at := p.tubeAt(p.net.parts[i].tube)
 		switch t.lead {
 		case "plate":
-			return p.PlateAmps, ok
+			return at.PlateAmps, true
 		case "screen":
-			return p.ScreenAmps, ok
+			return at.ScreenAmps, true
 		}
-		return p.Total, ok
+		return at.Total, true
 	}
 	return 0, false
 }

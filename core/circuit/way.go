@@ -3,20 +3,14 @@ package circuit
 // ways lists all that may be otherwise and still agree with the readings:
 // each knob with a spread, with the pins that follow it, and the error of
 // each reading that was matched to.
-func (c *Calibration) ways(m *matcher, f *fit) ([]direction, error) {
+func (c *Calibration) ways(m *matcher, f *fit) []direction {
 	ds := c.free(m, f)
 	ts := m.targets()
-	cols, err := slopes(c.Net, f.values, c.state, f.sol, ds, ts)
-	if err != nil {
-		return nil, err
-	}
 	if len(m.pins) == 0 {
-		return ds, nil
+		return ds
 	}
-	jac, err := m.jacobian(f.x, f.sol)
-	if err != nil {
-		return nil, err
-	}
+	cols := slopes(f.sol, ds, ts)
+	jac := m.jacobian(f.x, f.sol)
 	for k := range ds {
 		c.hold(m, f, jac, &ds[k], cols[k])
 	}
@@ -30,7 +24,7 @@ func (c *Calibration) ways(m *matcher, f *fit) ([]direction, error) {
 			ds = append(ds, d)
 		}
 	}
-	return ds, nil
+	return ds
 }
 
 // free lists the knobs with a spread that no pin holds. Of a tube whose

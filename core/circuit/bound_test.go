@@ -1,0 +1,205 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// Hand calculation: q = 10, causes 0.5 and −0.7: together 1.2, a log of 0.12,
+// allowance 0.05 × 0.12/0.25 = 2.4 %. High end 10 e^0.12 × 1.024 = 11.5456;
+// low end 10 e^-0.12 ÷ 1.024 = 8.6613, linear 8.8 ÷ 1.024 = 8.594: the lower.
+func TestLogLinear(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		q         float64
+		ds        []float64
+		low, high float64
+		ok        bool
+	}{
+		{"two causes", 10, []float64{0.5, -0.7}, 8.59375, 11.545568, true},
+		{"below zero", -10, []float64{0.5, -0.7}, -11.545568, -8.59375, true},
+		{"no cause", 10, nil, 10, 10, true},
+		{"too large for the rule", 1, []float64{2.5}, -1.5, 3.5, false},
+		{"nothing there", 0, []float64{0.1}, -0.1, 0.1, false},
+		// a log of 0.5 takes the whole allowance: e^0.5 × 1.05 = 1.73116
+		{"whole allowance", 1, []float64{0.5}, 0.5 / 1.05, 1.731157, true},
+	} {
+		low, high, ok := logLinear(c.q, c.ds)
+		if math.Abs(low-c.low) > 1e-5 || math.Abs(high-c.high) > 1e-5 || ok != c.ok {
+			t.Errorf("%s: %.6f to %.6f, %v; want %.6f to %.6f, %v", c.name, low, high, ok, c.low, c.high, c.ok)
+		}
+	}
+}
+
+// wide returns every knob of a net as a cause: parts 10 %, tubes 20 % of
+// current and their grid volts, windings, copper and rectifiers 20 %.
+func wide(n *Net, sheet map[string]bool) []direction {
+	var ds []direction
+	for i, k := range n.Knobs {
+		width := 0.10 * k.Value
+		switch k.Property {
+		case Perveance, Volts, Conduct, Copper, Share, HeaterLoad:
+			width = 0.20 * k.Value
+		case Shift:
+			width = 0.3
+			if sheet[k.Ref] {
+				width = 1.2
+			}
+		case Turn:
+			width = 0.05
+		}
+		if width > 0 {
+			ds = append(ds, direction{ref: k.Ref, property: k.Property, fresh: true, moves: []delta{{i, width}}})
+		}
+	}
+	return ds
+}
+
+// outputs are the output tubes of an amp.
+func (a benchAmp) outputs() map[string]bool {
+	out := map[string]bool{}
+	for i := range a.sheet {
+		if isOutput(&a.sheet[i]) {
+			out[a.sheet[i].Ref] = true
+		}
+	}
+	return out
+}
+
+// bounds are the ends of every figure over causes and mains, by both rules.
+type bounds struct{ logLow, logHigh, low, high []float64 }
+
+const mainsEnds = 0.06
+
+// boundsOf works out both rules at both ends of the mains.
+func (a benchAmp) boundsOf(t *testing.T, fs []Figure) bounds {
+	t.Helper()
+	n := len(fs)
+	b := bounds{make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)}
+	for i := range fs {
+		b.logLow[i], b.logHigh[i], b.low[i], b.high[i] = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	}
+	for _, m := range []float64{1 - mainsEnds, 1 + mainsEnds} {
+		p := a.widest(t, m, fs)
+		for i, f := range fs {
+			q, ok := p.sol.Figure(f)
+			if !ok {
+				continue
+			}
+			parts := make([]float64, len(p.ds))
+			for k := range p.ds {
+				parts[k] = p.ds[k].along(p.slope[i])
+			}
+			if l, h, ok := logLinear(q, parts); ok {
+				b.logLow[i], b.logHigh[i] = min(b.logLow[i], l), max(b.logHigh[i], h)
+			} else {
+				b.logLow[i], b.logHigh[i] = math.Inf(-1), math.Inf(1) // left to the corner
+			}
+			for _, up := range []bool{false, true} {
+				_, v, err := p.corner(f, up, p.ds, parts)
+				if err != nil {
+					t.Fatalf("%s %v: %v", a.name, f, err)
+				}
+				b.low[i], b.high[i] = min(b.low[i], v), max(b.high[i], v)
+			}
+		}
+	}
+	return b
+}
+
+// widest is the amp as marked with every cause open, at a part of its mains.
+func (a benchAmp) widest(t *testing.T, part float64, fs []Figure) *prospect {
+	t.Helper()
+	v := a.net.Sheet()
+	p := &prospect{a: &after{net: a.net}, spec: &spec{values: v}, state: State{Mains: part * nominalMains(a.sheet)}, found: map[string]*corner{}}
+	var err error
+	if p.sol, err = a.net.Solve(v, p.state, nil); err != nil {
+		t.Fatal(err)
+	}
+	if p.slope, _, err = p.sol.Gradient(fs); err != nil {
+		t.Fatal(err)
+	}
+	p.ds = wide(a.net, a.outputs())
+	return p
+}
+
+// No specimen lies beyond either bound: samples of the whole box, a quarter
+// of them at its corners. The long run takes 20,000 an amp. The closest call
+// is printed.
+func TestNoSpecimenBeyondBounds(t *testing.T) {
+	count := 250
+	if longRun() {
+		count = 20000
+	}
+	for _, a := range benchAmps(t) {
+		t.Run(a.name, func(t *testing.T) { a.sampled(t, count) })
+	}
+}
+
+func (a benchAmp) sampled(t *testing.T, count int) {
+	fs := a.net.Figures()
+	b := a.boundsOf(t, fs)
+	ds := wide(a.net, a.outputs())
+	r := rand.New(rand.NewPCG(20000, 8))
+	call := &closest{}
+	beyond := 0
+	for i := range count {
+		v, s := a.net.Sheet(), State{Mains: nominalMains(a.sheet) * (1 + mainsEnds*(2*r.Float64()-1))}
+		for k := range ds {
+			x := 2*r.Float64() - 1
+			if i%4 == 0 {
+				x = math.Copysign(1, x)
+			}
+			ds[k].to(v, x, a.net.Knobs)
+		}
+		if i%4 == 0 {
+			s.Mains = nominalMains(a.sheet) * (1 + math.Copysign(mainsEnds, r.Float64()-0.5))
+		}
+		sol, err := a.net.Solve(v, s, nil)
+		if err != nil {
+			t.Fatalf("%s sample %d: %v", a.name, i, err)
+		}
+		for k, f := range fs {
+			if q, ok := sol.Figure(f); ok && !call.take(t, f, q, &b, k) {
+				if beyond++; beyond > 20 {
+					t.Fatal("too many")
+				}
+			}
+		}
+	}
+	t.Logf("%d samples of %d figures; nearest a log-linear bound: %s; nearest a corner: %s", count, len(fs), call.logSay, call.cornerSay)
+}
+
+// closest keeps the specimen nearest a bound, in parts of the bound.
+type closest struct {
+	log, corner       float64
+	logSay, cornerSay string
+}
+
+const cornerSlack = 0.001
+
+func (c *closest) take(t *testing.T, f Figure, q float64, b *bounds, k int) bool {
+	t.Helper()
+	scale := max(math.Abs(b.high[k]), math.Abs(b.low[k]))
+	if scale < 1e-9 {
+		return true
+	}
+	if over := max(q/b.logHigh[k], 2-q/b.logLow[k]); over > c.log && !math.IsInf(b.logHigh[k], 0) && b.logLow[k] > 0 {
+		c.log, c.logSay = over, fmt.Sprintf("%s %s %.4g of %.4g to %.4g", f.Ref, f.Quantity, q, b.logLow[k], b.logHigh[k])
+	}
+	if over := max(q-b.high[k], b.low[k]-q) / scale; over > c.corner || c.cornerSay == "" {
+		c.corner, c.cornerSay = over, fmt.Sprintf("%s %s %.5g of %.5g to %.5g", f.Ref, f.Quantity, q, b.low[k], b.high[k])
+	}
+	slack := cornerSlack * scale
+	switch {
+	case q > b.logHigh[k] || q < b.logLow[k]:
+		t.Errorf("%s %s = %.6g beyond the log-linear %.6g to %.6g", f.Ref, f.Quantity, q, b.logLow[k], b.logHigh[k])
+	case q > b.high[k]+slack || q < b.low[k]-slack:
+		t.Errorf("%s %s = %.6g beyond the corners %.6g to %.6g", f.Ref, f.Quantity, q, b.low[k], b.high[k])
+	default:
+		return true
+	}
+	return false
+}
