@@ -28,7 +28,7 @@ const (
 // A trialCount sums up one kind of prediction.
 type trialCount struct {
 	held, all, missing int
-	widths             []float64 // of the limit
+	widths, errors     []float64 // of the limit: high less low; truth from expected
 	worst              string
 	out                float64 // of the worst, how far outside, of the limit
 }
@@ -40,6 +40,7 @@ func (c *trialCount) add(b circuit.Band, truth, limit float64, what string) {
 		return
 	}
 	c.widths = append(c.widths, (b.High-b.Low)/limit)
+	c.errors = append(c.errors, math.Abs(truth-b.Expected)/limit)
 	if b.Low <= truth && truth <= b.High {
 		c.held++
 		return
@@ -52,13 +53,15 @@ func (c *trialCount) add(b circuit.Band, truth, limit float64, what string) {
 
 func (c *trialCount) coverage() float64 { return float64(c.held) / float64(c.all) }
 
-func (c *trialCount) median() float64 {
-	if len(c.widths) == 0 {
+func (c *trialCount) median() float64 { return quantile(c.widths, 0.5) }
+
+func quantile(of []float64, part float64) float64 {
+	if len(of) == 0 {
 		return math.NaN()
 	}
-	w := append([]float64(nil), c.widths...)
+	w := append([]float64(nil), of...)
 	sort.Float64s(w)
-	return w[len(w)/2]
+	return w[int(part*float64(len(w)-1))]
 }
 
 // The truth lies inside the band of plate and screen watts in 99 of 100
@@ -83,7 +86,8 @@ func TestOracleTrial(t *testing.T) {
 	}
 	for _, kind := range keysOf(counts) {
 		c := counts[kind]
-		t.Logf("%-28s %4d of %4d held, %d without a band; median width %.1f %% of the limit; worst %.1f %% out: %s", kind, c.held, c.all, c.missing, 100*c.median(), 100*c.out, c.worst)
+		t.Logf("%-70s %3d of %3d held, %d without a band; median width %4.1f %% of the limit; expected off by %4.1f %% (99 of 100 within %4.1f); worst %.1f %% out: %s",
+			kind, c.held, c.all, c.missing, 100*c.median(), 100*quantile(c.errors, 0.5), 100*quantile(c.errors, 0.99), 100*c.out, c.worst)
 	}
 	judgeTrial(t, counts)
 }
@@ -153,9 +157,8 @@ func (a *trialAmp) count(b circuit.Band, w trialTruth, screens, changed bool, co
 		kind, truth, most = "screen", w.screen[b.Ref], screenLimits[a.tube]
 	}
 	kind += map[bool]string{true: ", screens read", false: ", screens not read"}[screens]
-	if changed {
-		kind += ", bias changed"
-	}
+	kind += map[bool]string{true: ", bias changed"}[changed]
+	kind += ", " + a.stage()
 	if counts[kind] == nil {
 		counts[kind] = &trialCount{}
 	}

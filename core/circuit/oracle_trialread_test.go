@@ -28,11 +28,13 @@ func (m meter) show(v float64) (shown, step float64) {
 }
 
 // readings are what a technician notes of the amp: the supply, every tube's
-// electrodes, the bias resistors with the power off; the screens' currents
-// only of every other amp. The mains are read by the same meter.
+// electrodes, the bias resistors with the power off; the plates' currents of a
+// pair with one cathode resistor, by the drop over the output transformer, of
+// seven amps in eight; the screens' currents only of every other amp. The
+// mains are read by the same meter.
 func (a *trialAmp) readings(bench trialTruth) (out []amp.Reading, screens bool) {
 	m := meter{rand.New(rand.NewPCG(1997, uint64(a.number))), trialMeter}
-	screens = a.number%2 == 0
+	screens, plates := a.number%2 == 0, a.number%8 != 1
 	mains, step := m.show(a.bench)
 	note := func(at, quantity string, v float64, u unit.Unit, state ...string) {
 		shown, s := m.show(v)
@@ -55,19 +57,24 @@ func (a *trialAmp) readings(bench trialTruth) (out []amp.Reading, screens bool) 
 			note(p.Ref, amp.Ohms, p.Spec.Value(), unit.Ohm, amp.Off)
 		}
 	}
+	for _, ref := range a.outs {
+		if plates && a.stage() == "pair, one cathode resistor" { // else a cathode tells
+			note(ref+":plate", amp.Current, bench.plate[ref]/a.voltsTo(bench, ref, "plate"), unit.Ampere)
+		}
+	}
 	if screens {
 		for _, ref := range a.outs {
-			is := bench.screen[ref] / a.screenVolts(bench, ref)
-			note(ref+":screen", amp.Current, is, unit.Ampere)
+			note(ref+":screen", amp.Current, bench.screen[ref]/a.voltsTo(bench, ref, "screen"), unit.Ampere)
 		}
 	}
 	return out, screens
 }
 
-func (a *trialAmp) screenVolts(bench trialTruth, ref string) float64 {
+// voltsTo are an electrode's volts to the cathode.
+func (a *trialAmp) voltsTo(bench trialTruth, ref, electrode string) float64 {
 	for i := range a.sheet {
 		if p := &a.sheet[i]; p.Ref == ref {
-			s, _ := p.Node("screen")
+			s, _ := p.Node(electrode)
 			c, _ := p.Node("cathode")
 			return bench.volts[s] - bench.volts[c]
 		}

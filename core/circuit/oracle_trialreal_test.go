@@ -81,3 +81,14 @@ func realParts(r *rand.Rand, sheet []amp.Position) []amp.Position {
 	}
 	return out
 }
+
+// stage says how the output stage is biased.
+func (a *trialAmp) stage() string {
+	switch {
+	case a.fixed:
+		return "pair, fixed bias"
+	case len(a.outs) == 2:
+		return "pair, one cathode resistor"
+	}
+	return "single"
+}
