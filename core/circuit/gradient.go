@@ -46,6 +46,7 @@ type tilt struct {
 	parts []int     // of each figure, -1 for a whole rectifier
 	was   []float64 // of each figure
 	ok    []bool
+	swell []float64 // of each figure that is a ripple current, what it is
 	still []float64 // sums of currents at the solution
 	step  []float64
 }
@@ -56,7 +57,7 @@ func newTilt(s *Solution, fs []Figure) *tilt {
 	p.g = append([]float64(nil), s.g...)
 	p.spec = append(p.spec[:0:0], s.spec...)
 	p.legs = append([]legNow(nil), s.legs...)
-	t := &tilt{work: newWork(&p), from: s, fs: fs, parts: make([]int, len(fs)), was: make([]float64, len(fs)), ok: make([]bool, len(fs))}
+	t := &tilt{work: newWork(&p), from: s, fs: fs, parts: make([]int, len(fs)), was: make([]float64, len(fs)), ok: make([]bool, len(fs)), swell: make([]float64, len(fs))}
 	copy(t.delta, s.delta)
 	t.sum(s.x)
 	t.still = append([]float64(nil), t.f...)
@@ -73,6 +74,7 @@ func newTilt(s *Solution, fs []Figure) *tilt {
 			_, t.ok[i] = s.wholeRectifier(f)
 		}
 		if t.ok[i] {
+			t.swell[i], _ = s.Figure(f)
 			t.was[i] = t.value(i)
 		}
 	}
@@ -87,8 +89,7 @@ func (t *tilt) value(i int) float64 {
 	}
 	if t.fs[i].Quantity == RippleCurrent {
 		// The ripple is held; it goes with what the supply brings.
-		v, _ := t.from.rippleAmps(t.parts[i])
-		return v * t.to.draw()
+		return t.swell[i] * t.to.draw(t.parts[i]) / t.from.draw(t.parts[i])
 	}
 	v, _ := t.to.figure(t.parts[i], t.fs[i].Quantity)
 	return v

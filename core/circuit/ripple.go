@@ -11,11 +11,12 @@ import (
 type swell struct {
 	order []int          // harmonics
 	volts [][]complex128 // by harmonic, by node; the chassis last
+	of    *setup         // the numbers it was found with
 }
 
 // swell sends the harmonics of all ports through the linearized circuit.
 func (a *phasors) swell(p *setup, c *cycle) *swell {
-	s := &swell{}
+	s := &swell{of: p}
 	top := 0
 	for _, h := range c.harmony {
 		top = max(top, len(h)-1)
@@ -125,7 +126,7 @@ func (p *point) rippleAmps(i int) (float64, bool) {
 	if l.a < 0 || l.b < 0 || p.fault[i].Kind == Open {
 		return 0, l.a >= 0 && l.b >= 0
 	}
-	farads := p.value(i, 0)
+	farads := p.swell.of.value(i, 0)
 	sum := 0.0
 	for j, h := range p.swell.order {
 		z := p.swell.volts[j][l.a] - p.swell.volts[j][l.b]
@@ -133,16 +134,16 @@ func (p *point) rippleAmps(i int) (float64, bool) {
 		sum += w * w * (real(z)*real(z) + imag(z)*imag(z)) / 2
 	}
 	for j := range p.net.supply.ports {
-		if share := p.reservoirShare(i, j, farads); share > 0 {
+		if share := p.reservoirShare(i, j); share > 0 {
 			sum += share * share * p.cycle.rest[j]
 		}
 	}
-	return math.Sqrt(sum) * p.draw(), true
+	return math.Sqrt(sum) * p.draw(i), true
 }
 
 // reservoirShare is a capacitor's part of the farads at a port, 0 where it
 // does not stand there.
-func (p *point) reservoirShare(i, port int, farads float64) float64 {
+func (p *point) reservoirShare(i, port int) float64 {
 	q := &p.net.supply.ports[port]
 	foot := q.plus
 	if foot == len(p.net.names) {
@@ -154,7 +155,7 @@ func (p *point) reservoirShare(i, port int, farads float64) float64 {
 		if l.sort != linkFarads || l.a != foot && l.b != foot || p.fault[l.part].Kind != 0 {
 			continue
 		}
-		c := p.value(l.part, 0)
+		c := p.swell.of.value(l.part, 0)
 		all += c
 		if l.part == i {
 			mine = c
@@ -166,16 +167,20 @@ func (p *point) reservoirShare(i, port int, farads float64) float64 {
 	return mine / all
 }
 
-// draw is how much more the ports bring than when the cycle was run, taken
-// from the port that brings most.
-func (p *point) draw() float64 {
-	best := -1
+// draw is how much more than when the cycle was run the port brings that a
+// capacitor stands at; for one behind it, all ports together.
+func (p *point) draw(i int) float64 {
+	now, then := 0.0, 0.0
 	for k := range p.into {
-		if best < 0 || p.into[k] > p.into[best] {
-			best = k
+		if p.reservoirShare(i, k) > 0 {
+			return p.drawOf(k)
 		}
+		now, then = now+p.into[k], then+p.cycle.into[k]
 	}
-	return p.drawOf(best)
+	if !(then > 0) {
+		return 1
+	}
+	return now / then
 }
 
 func (p *point) drawOf(k int) float64 {

@@ -113,6 +113,9 @@ func (s *Solution) balance() *Unsolved {
 	for i := range s.net.parts {
 		taken += s.partWatts(i)
 	}
+	for _, v := range s.x {
+		taken += leak * v * v
+	}
 	off := math.Abs(given - taken)
 	if given > 0 {
 		s.Balance = off / given
