@@ -160,7 +160,7 @@ func hull(sols []*circuit.Solution, of func(*circuit.Solution) (float64, bool)) 
 func (m *matchedAmp) banded(ref string, q limit.Quantity, of func(*circuit.Solution) (float64, bool)) (figure, bool) {
 	b, ok := m.bands[circuit.Figure{Ref: ref, Quantity: q}]
 	mean, has := hull(m.sols, of)
-	if !ok || !has || b.Missing != "" {
+	if !ok || !has || b.Missing != "" || math.IsInf(b.Low, 0) || math.IsInf(b.High, 0) || math.IsNaN(b.Low+b.High) {
 		return figure{}, false
 	}
 	f := figure{Interval: b.Interval, band: true}
