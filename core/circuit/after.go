@@ -165,6 +165,7 @@ func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure) (*pro
 	if d, ok := p.heaterDirection(); ok {
 		p.ds = append(p.ds, d)
 	}
+	p.ds = append(p.ds, rippleDirection)
 	p.slope, _, err = sol.Gradient(fs)
 	return p, err
 }

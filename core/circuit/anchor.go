@@ -23,7 +23,8 @@ const (
 	carryChange = 0.20
 	// A type whose law rests on one published point is known less well.
 	carryPowerOne, carryCurrentOne = 0.03, 0.40
-	// Without the screen's current, what the plate draws is known by type.
+	// Where a reckoning has only the current of the cathode: what the plate
+	// draws is known by type. (Bands take it from the spread table.)
 	screenUnread = 0.05
 	// The screen's own watts: its current read, and not.
 	screenCarry, screenByType = 0.05, 0.50
@@ -143,8 +144,6 @@ func (c *Calibration) carry(f *fit, fig Figure, a anchor, now *Solution, law tub
 		w += screenCarry
 	case fig.Quantity == limit.ScreenWatts:
 		w += screenByType
-	case fig.Quantity == limit.PlateWatts && !read.screen:
-		w += screenUnread
 	}
 	return w
 }

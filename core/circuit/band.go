@@ -189,20 +189,35 @@ func (p *prospect) reach(f Figure, byKnob []float64, closer bool, low, high floa
 
 // parts is how far each direction moves the figure at its end.
 func (p *prospect) parts(f Figure, q float64, byKnob []float64, anchored bool) []float64 {
-	bench := p.spec.fit.figures[f]
-	was := p.spec.fit.slopes[f]
 	out := make([]float64, len(p.ds))
 	for i := range p.ds {
 		d := &p.ds[i]
-		if anchored && d.law && d.ref == f.Ref && carriesPower(f) {
-			continue // the rule for carrying over has it already
-		}
-		out[i] = d.along(byKnob)
-		if anchored && i < len(p.spec.from) {
-			out[i] -= was[p.spec.from[i]] * q / bench
+		switch {
+		case d.ripple:
+			out[i] = p.ripplePart(f, q)
+		case !anchored || d.fresh:
+			out[i] = d.along(byKnob)
+		case i < len(p.spec.from):
+			out[i] = p.carriedPart(f, q, d, p.spec.from[i], byKnob)
+		case d.ref != f.Ref || !carriesPower(f):
+			out[i] = d.along(byKnob)
 		}
 	}
 	return out
+}
+
+// carriedPart is what a part that was there at the bench may add to a figure
+// carried over: for volts the difference of its slopes, for watts and
+// currents nothing, since the rule for carrying over has it already. How a
+// tube parts its current was not in the reading unless the screen's was.
+func (p *prospect) carriedPart(f Figure, q float64, d *direction, from int, byKnob []float64) float64 {
+	switch {
+	case !carriesPower(f):
+		return d.along(byKnob) - p.spec.fit.slopes[f][from]*q/p.spec.fit.figures[f]
+	case d.property == Share && d.ref == f.Ref:
+		return d.along(byKnob)
+	}
+	return 0
 }
 
 func carriesPower(f Figure) bool {
@@ -225,9 +240,12 @@ func (p *prospect) ends(r *reach, f Figure, q, k, w float64, closer bool, low, h
 		if ok && (up && r.high <= high || !up && r.low >= low) {
 			continue
 		}
-		end, err := p.cornerEnd(r, f, up, q, k)
+		end, firm, err := p.cornerEnd(r, f, up, q, k)
 		if err != nil {
 			return err
+		}
+		if ok && !firm {
+			continue // the cautious bound stands
 		}
 		if up {
 			_, r.high = spreadBy(q, end, w)
@@ -238,14 +256,15 @@ func (p *prospect) ends(r *reach, f Figure, q, k, w float64, closer bool, low, h
 	return nil
 }
 
-// cornerEnd is one end by a solved corner, before it is carried over.
-func (p *prospect) cornerEnd(r *reach, f Figure, up bool, q, k float64) (float64, error) {
+// cornerEnd is one end by a solved corner, before it is carried over. One
+// that is not firm has the whole allowance beside it.
+func (p *prospect) cornerEnd(r *reach, f Figure, up bool, q, k float64) (float64, bool, error) {
 	ds, slope, rest := p.split(r)
-	_, v, err := p.corner(f, up, ds, slope)
+	_, v, firm, err := p.corner(f, up, ds, slope)
 	if err != nil {
-		return 0, err
+		return 0, false, err
 	}
-	return beyond(v*k, rest, cornerRoom(q, slope), up), nil
+	return beyond(v*k, rest, cornerRoom(q, slope, firm), up), firm, nil
 }
 
 // spreadBy widens both ends by a part of themselves.

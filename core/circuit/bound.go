@@ -49,15 +49,17 @@ func logLinear(q float64, ds []float64) (low, high float64, ok bool) {
 }
 
 // cornerRoom is what is left beyond a solved corner.
-func cornerRoom(q float64, ds []float64) float64 {
+func cornerRoom(q float64, ds []float64, firm bool) float64 {
 	sum := 0.0
 	for _, d := range ds {
 		sum += math.Abs(d)
 	}
-	if sum == 0 {
+	switch {
+	case sum == 0:
 		return 0
-	}
-	if math.Abs(q) < noFigure {
+	case !firm:
+		return boundMore
+	case math.Abs(q) < noFigure:
 		return cornerMore
 	}
 	return cornerMore * min(1, sum/math.Abs(q)/boundWhole)

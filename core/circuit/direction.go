@@ -9,6 +9,7 @@ type direction struct {
 	assumed  bool     // nobody measured it
 	law      bool     // what the tube law or the heaters may do: no part of the amp
 	fresh    bool     // of a part the choice puts in
+	ripple   bool     // not a knob: what the ripple may do
 	moves    []delta
 }
 

@@ -61,11 +61,11 @@ func (p *prospect) shown(r *reach, f Figure, up bool) (Corner, error) {
 		k, w = an.factor, p.a.c.carry(p.spec.fit, f, an, p.sol, law)
 	}
 	ds, slope, rest := p.split(r)
-	c, v, err := p.corner(f, up, ds, slope)
+	c, v, firm, err := p.corner(f, up, ds, slope)
 	if err != nil {
 		return Corner{}, err
 	}
-	end := beyond(v*k, rest, cornerRoom(q*k, slope), up)
+	end := beyond(v*k, rest, cornerRoom(q*k, slope, firm), up)
 	out := Corner{Net: p.a.net, Values: c.values, State: c.state, Solution: c.sol, Model: v, Factor: k, Carry: w, Rest: math.Abs(end - v*k)}
 	if up {
 		_, out.End = spreadBy(0, end, w)
@@ -76,13 +76,11 @@ func (p *prospect) shown(r *reach, f Figure, up bool) (Corner, error) {
 }
 
 // split parts what a corner takes to its end from what is reckoned in
-// proportion: of an anchored figure only what is new is taken to its end.
+// proportion: of an anchored figure only what is new is taken to its end, and
+// what the ripple may do is never solved.
 func (p *prospect) split(r *reach) (ds []direction, slope, rest []float64) {
-	if r.basis != Anchored {
-		return p.ds, r.parts, nil
-	}
 	for i := range p.ds {
-		if p.ds[i].fresh {
+		if p.ds[i].fresh || r.basis != Anchored && !p.ds[i].ripple {
 			ds, slope = append(ds, p.ds[i]), append(slope, r.parts[i])
 		} else {
 			rest = append(rest, r.parts[i])
