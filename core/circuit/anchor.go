@@ -86,7 +86,8 @@ func (c *Calibration) tubeAnchor(f *fit, fig Figure) anchor {
 }
 
 func (a anchor) times(b anchor) anchor {
-	return anchor{factor: a.factor * b.factor, err: a.err + b.err, ok: a.ok && b.ok}
+	// All were read with one meter: its error counts at most twice.
+	return anchor{factor: a.factor * b.factor, err: min(a.err+b.err, 2*max(a.err, b.err)), ok: a.ok && b.ok}
 }
 
 // across compares the volts between two nodes, as read, with the model's; a
@@ -123,13 +124,12 @@ func (c *Calibration) nodeRead(f *fit, node string) (read, model, err float64, o
 	return read, model, err, ok
 }
 
-// carry is how much further than the explanations an anchored figure may lie:
-// the rules above.
-func (c *Calibration) carry(f *fit, fig Figure, a anchor, now *Solution, law tube.Law) float64 {
-	switch fig.Quantity {
-	case limit.PlateWatts, limit.BothWatts, limit.CathodeCurrent, limit.ScreenWatts:
-	default:
-		return carryVolts + a.err
+// carry is how much further than the explanations an anchored figure may lie
+// by the tube's law: the rules above, which have nothing to do with one
+// another, so that their squares add. The meter's error comes beside it.
+func (c *Calibration) carry(f *fit, fig Figure, now *Solution, law tube.Law) float64 {
+	if !carriesPower(fig) {
+		return carryVolts
 	}
 	base, slope := carryPower, carryCurrent
 	if law.Points == 1 {
@@ -137,12 +137,12 @@ func (c *Calibration) carry(f *fit, fig Figure, a anchor, now *Solution, law tub
 	}
 	was, _ := f.sol.Tube(fig.Ref)
 	is, _ := now.Tube(fig.Ref)
-	w := base + a.err + slope*change(was.Total, is.Total) + carryChange*change(was.Plate, is.Plate)
+	w := math.Hypot(base, math.Hypot(slope*change(was.Total, is.Total), carryChange*change(was.Plate, is.Plate)))
 	switch read := c.read[fig.Ref]; {
-	case law.Kind == tube.Triode:
-	case fig.Quantity == limit.ScreenWatts && read.screen:
-		w += screenCarry
-	case fig.Quantity == limit.ScreenWatts:
+	case fig.Quantity != limit.ScreenWatts:
+	case read.screen:
+		w = math.Hypot(w, screenCarry)
+	default:
 		w += screenByType
 	}
 	return w

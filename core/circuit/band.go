@@ -101,7 +101,7 @@ func (a *after) band(sc Scenario, ps []*prospect, f Figure, i int, need Need) Ba
 		a.note(&b, r)
 	}
 	b.Expected = a.expected(ps, f, float64(b.Mains))
-	b.Causes = causesOf(best.p.ds, best.parts, f.Ref, best.carry)
+	b.Causes = best.causes(f)
 	b.Expected = min(max(b.Expected, b.Low), b.High)
 	return b
 }
@@ -152,7 +152,8 @@ type reach struct {
 	p         *prospect
 	low, high float64
 	parts     []float64 // by direction: change of the figure at its end
-	carry     float64   // what carrying over adds
+	soft      []float64 // the same, of what is taken together with carrying over
+	carry     float64   // part of itself that carrying over adds, the meter's error with it
 	basis     Basis
 	assumed   bool
 	doubt     string
@@ -168,23 +169,47 @@ func (p *prospect) reach(f Figure, byKnob []float64, closer bool, low, high floa
 	r := &reach{p: p, basis: Calibrated}
 	an := p.anchor(f)
 	law, _ := p.a.law(f.Ref)
-	w, k := 0.0, 1.0
+	k := 1.0
 	if an.ok {
 		r.basis, k = Anchored, an.factor
-		w = p.a.c.carry(p.spec.fit, f, an, p.sol, law)
 	} else if p.a.fresh[f.Ref] || len(p.a.c.read) == 0 {
 		r.basis = FromType
 	}
 	r.parts = p.parts(f, q, byKnob, an.ok)
+	r.soft = make([]float64, len(r.parts))
 	for i := range r.parts {
 		r.parts[i] *= k
+		if an.ok && p.softly(&p.ds[i], f) {
+			r.soft[i], r.parts[i] = r.parts[i], 0
+		}
 	}
-	if err := p.ends(r, f, q*k, k, w, closer, low, high); err != nil {
+	if an.ok {
+		r.carry = an.err + together(p.a.c.carry(p.spec.fit, f, p.sol, law), r.soft, q*k)
+	}
+	if err := p.ends(r, f, q*k, k, closer, low, high); err != nil {
 		return nil, err
 	}
-	r.carry = w * math.Abs(q*k)
 	p.judge(r, f, q*k, byKnob, law)
 	return r, nil
+}
+
+// softly reports a cause whose size is a judgment, as that of carrying over
+// is: the law, the heaters, how an unread tube parts its current. They have
+// nothing to do with one another, so their squares add. What a marking or a
+// meter states is always added whole.
+func (p *prospect) softly(d *direction, f Figure) bool {
+	return carriesPower(f) && (d.law && !d.ripple || d.property == Share && d.ref == f.Ref && !d.fresh)
+}
+
+// together adds the squares of carrying over and of what is like it.
+func together(carry float64, soft []float64, q float64) float64 {
+	sum := carry * carry
+	for _, s := range soft {
+		if q != 0 {
+			sum += s * s / (q * q)
+		}
+	}
+	return math.Sqrt(sum)
 }
 
 // parts is how far each direction moves the figure at its end.
@@ -214,7 +239,7 @@ func (p *prospect) carriedPart(f Figure, q float64, d *direction, from int, byKn
 	switch {
 	case !carriesPower(f):
 		return d.along(byKnob) - p.spec.fit.slopes[f][from]*q/p.spec.fit.figures[f]
-	case d.property == Share && d.ref == f.Ref:
+	case d.property == Share && d.ref == f.Ref && f.Quantity == limit.PlateWatts:
 		return d.along(byKnob)
 	}
 	return 0
@@ -230,7 +255,12 @@ func carriesPower(f Figure) bool {
 
 // ends bounds the figure: cautiously, and by a solved corner where the
 // cautious bound is not inside what is needed or says nothing.
-func (p *prospect) ends(r *reach, f Figure, q, k, w float64, closer bool, low, high float64) error {
+func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high float64) error {
+	w := r.carry
+	if few, ok, err := p.fewNew(r, f, k); ok || err != nil {
+		r.low, r.high = spreadBy(few.Low, few.High, w)
+		return err
+	}
 	l, h, ok := logLinear(q, r.parts)
 	r.low, r.high = spreadBy(l, h, w)
 	if ok && (!closer || r.low >= low && r.high <= high) {
@@ -256,6 +286,32 @@ func (p *prospect) ends(r *reach, f Figure, q, k, w float64, closer bool, low, h
 	return nil
 }
 
+// fewNew solves every corner of what is new, where that is one part or two
+// and the figure is carried over from a reading: the solutions serve every
+// figure of the state.
+func (p *prospect) fewNew(r *reach, f Figure, k float64) (unit.Interval, bool, error) {
+	ds, slope, rest := p.split(r)
+	if r.basis != Anchored || len(ds) == 0 || len(ds) > 2 {
+		return unit.Interval{}, false, nil
+	}
+	q, _ := p.sol.Figure(f)
+	room := cornerRoom(q*k, slope, true)
+	out := unit.Interval{Low: beyond(q*k, rest, 0, false), High: beyond(q*k, rest, 0, true)}
+	for n := range 1 << len(ds) {
+		signs := make([]int8, len(ds))
+		for i := range signs {
+			signs[i] = int8(n>>i&1)*2 - 1
+		}
+		_, v, err := p.asked(f, ds, signs, false)
+		if err != nil {
+			return out, false, err
+		}
+		out.Low = min(out.Low, beyond(v*k, rest, room, false))
+		out.High = max(out.High, beyond(v*k, rest, room, true))
+	}
+	return out, true, nil
+}
+
 // cornerEnd is one end by a solved corner, before it is carried over. One
 // that is not firm has the whole allowance beside it.
 func (p *prospect) cornerEnd(r *reach, f Figure, up bool, q, k float64) (float64, bool, error) {
@@ -274,11 +330,12 @@ func spreadBy(low, high, w float64) (float64, float64) {
 
 // judge says what the reach rests on.
 func (p *prospect) judge(r *reach, f Figure, q float64, byKnob []float64, law tube.Law) {
-	total, assumed := r.carry, 0.0
+	total, assumed := r.carry*math.Abs(q), 0.0
 	for i, d := range p.ds {
+		part := max(math.Abs(r.parts[i]), math.Abs(r.soft[i]))
 		total += math.Abs(r.parts[i])
 		if d.assumed {
-			assumed += math.Abs(r.parts[i])
+			assumed += part
 		}
 	}
 	r.assumed = total > 0 && assumed > 0.1*total

@@ -6,6 +6,16 @@ import (
 	"slices"
 )
 
+// causes are what makes the end of a band what it is.
+func (r *reach) causes(f Figure) []Cause {
+	parts := make([]float64, len(r.parts))
+	for i := range parts {
+		parts[i] = math.Abs(r.parts[i]) + math.Abs(r.soft[i])
+	}
+	q, _ := r.p.sol.Figure(f)
+	return causesOf(r.p.ds, parts, f.Ref, r.carry*math.Abs(q))
+}
+
 // causesOf names the three that contribute most to a width. parts are by
 // direction; own is what carrying over adds, which is laid to the figure's
 // own position.

@@ -66,7 +66,7 @@ func (p *prospect) heaterDoubt(r *reach, q float64, own bool) string {
 		return fmt.Sprintf("heaters at %.0f %% of their rated volts: what the cathodes give is not known", 100*h)
 	}
 	for i, d := range p.ds {
-		if d.ref == "heaters" && d.law && math.Abs(r.parts[i]) > matters*math.Abs(q) {
+		if d.ref == "heaters" && d.law && math.Abs(r.parts[i])+math.Abs(r.soft[i]) > matters*math.Abs(q) {
 			return "heater volts move this figure, and by how much is from memory"
 		}
 	}

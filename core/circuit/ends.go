@@ -55,11 +55,7 @@ func (c *Calibration) Corners(ch Choice, sc Scenario, f Figure, laws Laws) (low,
 // shown is one end of one prospect as a corner.
 func (p *prospect) shown(r *reach, f Figure, up bool) (Corner, error) {
 	q, _ := p.sol.Figure(f)
-	k, w := 1.0, 0.0
-	if an := p.anchor(f); an.ok {
-		law, _ := p.a.law(f.Ref)
-		k, w = an.factor, p.a.c.carry(p.spec.fit, f, an, p.sol, law)
-	}
+	k, w := p.factor(f), r.carry
 	ds, slope, rest := p.split(r)
 	c, v, firm, err := p.corner(f, up, ds, slope)
 	if err != nil {
