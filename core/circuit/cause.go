@@ -58,7 +58,7 @@ func (p Property) words() string {
 	if w, ok := propertyWords[p]; ok {
 		return w
 	}
-	return "reading"
+	return "as read, and carried over"
 }
 
 // Says names a cause: "R20 resistance"; a cause without a property is the

@@ -25,6 +25,9 @@ const leastRange, mostRange = 0.5, 1.6
 func (p *prospect) doubt(r *reach, f Figure, q float64, byKnob []float64, law tube.Law) string {
 	c := p.a.c
 	own := law.Kind != "" && law.Kind != tube.Rectifier && law.Kind != tube.Diode
+	if pt, ok := p.sol.Tube(f.Ref); own && ok && pt.Total < quiet {
+		own = false // a tube that draws nothing hangs on no law
+	}
 	switch read := c.read[f.Ref]; {
 	case own && read.averaged && !p.a.fresh[f.Ref]:
 		return "the current read is shared with tubes not stated to draw alike: an average"
@@ -42,7 +45,7 @@ func (p *prospect) doubt(r *reach, f Figure, q float64, byKnob []float64, law tu
 	if say := p.turnDoubt(r, q); say != "" {
 		return say
 	}
-	return p.lawDoubt(f, q, byKnob)
+	return p.lawDoubt(r, f, q, byKnob)
 }
 
 // outOfRange says where a tube stands outside what its law was fitted to.
@@ -73,31 +76,44 @@ func (p *prospect) heaterDoubt(r *reach, q float64, own bool) string {
 	return ""
 }
 
-// lawDoubt names the first tube or rectifier whose law is in doubt and that
-// this figure hangs on.
-func (p *prospect) lawDoubt(f Figure, q float64, byKnob []float64) string {
-	c := p.a.c
-	for i := range c.joints.parts {
-		ref := c.joints.parts[i].Ref
-		knob, ok := p.a.net.Knob(ref, Perveance)
-		if !ok {
-			if knob, ok = p.a.net.Knob(ref, Conduct); !ok {
-				continue
-			}
-		}
-		moved := math.Abs(byKnob[knob]*p.spec.values[knob]) * c.Spreads.row(spreadPerveance).Amount
-		if ref != f.Ref && moved <= matters*math.Abs(q) {
+// lawDoubt names the first tube or rectifier whose law is in doubt, or that
+// stands far from the points of its law, and that this figure hangs on.
+func (p *prospect) lawDoubt(r *reach, f Figure, q float64, byKnob []float64) string {
+	for i := range p.a.c.joints.parts {
+		part := &p.a.c.joints.parts[i]
+		if len(part.Nodes) == 0 || !isOneOf(part.Kind, tubeKinds...) && !isOneOf(part.Kind, rectifierKinds...) {
 			continue
 		}
-		law, doubt := p.a.law(ref)
-		if doubt != "" {
-			return ref + ": " + doubt
+		if part.Ref != f.Ref && p.hangsOn(r, f, q, part.Ref, byKnob) <= matters*math.Abs(q) {
+			continue
 		}
-		if say := p.outOfRange(ref, law); say != "" {
+		law, doubt := p.a.law(part.Ref)
+		if doubt != "" {
+			return part.Ref + ": " + doubt
+		}
+		if say := p.outOfRange(part.Ref, law); say != "" {
 			return say
 		}
 	}
 	return ""
+}
+
+// hangsOn is how far a figure moves by what is open of one tube or rectifier.
+// What readings settle is not open, whatever its law.
+func (p *prospect) hangsOn(r *reach, f Figure, q float64, ref string, byKnob []float64) float64 {
+	sum := 0.0
+	bench, was := p.spec.fit.figures[f], p.spec.fit.slopes[f]
+	for i, d := range p.ds {
+		if d.ref != ref || d.ripple {
+			continue
+		}
+		moved := d.along(byKnob)
+		if r.basis == Anchored && i < len(p.spec.from) {
+			moved -= was[p.spec.from[i]] * q / bench
+		}
+		sum += math.Abs(moved)
+	}
+	return sum
 }
 
 // turnDoubt names a pot whose setting nobody stated and that this figure

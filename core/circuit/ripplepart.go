@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -31,7 +32,7 @@ const (
 func (p *prospect) ripplePart(f Figure, q float64) float64 {
 	switch f.Quantity {
 	case limit.PeakCurrent:
-		return math.Abs(q) * p.rippleSpread()
+		return math.Abs(q) * p.rippleSpread(f.Ref)
 	case limit.OutputCurrent:
 		return math.Abs(q) * p.conductSpread(f.Ref)
 	case limit.InverseVolts:
@@ -40,7 +41,7 @@ func (p *prospect) ripplePart(f Figure, q float64) float64 {
 		if math.Abs(q) < littleRipple {
 			return math.Abs(q) * rippleAnyhow
 		}
-		return math.Abs(q) * p.rippleSpread()
+		return math.Abs(q) * p.rippleSpread(f.Ref)
 	case limit.DCVolts:
 		i, ok := p.sol.net.byRef[f.Ref]
 		if !ok {
@@ -51,7 +52,7 @@ func (p *prospect) ripplePart(f Figure, q float64) float64 {
 		if crest > mostlyRipple*math.Abs(q) {
 			return crest * rippleAnyhow
 		}
-		return crest * p.rippleSpread()
+		return crest * p.rippleSpread(f.Ref)
 	}
 	return 0
 }
@@ -66,24 +67,63 @@ func (p *prospect) conductSpread(ref string) float64 {
 	return 0
 }
 
-func (p *prospect) rippleSpread() float64 {
+// rippleSpread is how far a ripple may be off: of a reservoir by its own
+// farads and the load, of what lies behind filters by the three widest parts
+// of them as well.
+func (p *prospect) rippleSpread(ref string) float64 {
 	var widths []float64
+	own := 0.0
 	for _, d := range p.ds {
-		if d.property == Farads || d.property == Henries {
+		switch {
+		case d.property == Farads && d.ref == ref:
+			own = p.relative(d)
+		case d.property == Farads, d.property == Henries && !p.loadsPlate(d.ref):
 			widths = append(widths, p.relative(d))
 		}
 	}
-	slices.SortFunc(widths, func(a, b float64) int {
-		if a > b {
-			return -1
+	slices.SortFunc(widths, func(a, b float64) int { return cmp.Compare(b, a) })
+	sum := own + p.loadSpread()
+	if !p.reservoir(ref) {
+		for _, w := range widths[:min(3, len(widths))] {
+			sum += w
 		}
-		return 1
-	})
-	sum := rippleLoad
-	for _, w := range widths[:min(3, len(widths))] {
-		sum += w
 	}
 	return math.Exp(sum) - 1
+}
+
+// loadSpread is what the load's current adds: less where tubes were read.
+func (p *prospect) loadSpread() float64 {
+	if p.a.c != nil && len(p.a.c.read) > 0 && len(p.a.fresh) == 0 {
+		return rippleLoad / 2
+	}
+	return rippleLoad
+}
+
+// reservoir reports a capacitor that a rectifier fills.
+func (p *prospect) reservoir(ref string) bool {
+	i, ok := p.a.net.byRef[ref]
+	if !ok || p.a.net.parts[i].kind != isCapacitor {
+		return false
+	}
+	n := p.a.net.parts[i].nodes
+	for _, q := range p.a.net.supply.ports {
+		if len(n) == 2 && (n[0] == q.plus && n[1] == q.minus || n[0] == q.minus && n[1] == q.plus) {
+			return true
+		}
+	}
+	return false
+}
+
+// loadsPlate reports a choke on a tube's plate: half an output transformer,
+// which filters nothing.
+func (p *prospect) loadsPlate(ref string) bool {
+	i := p.a.net.byRef[ref]
+	for _, t := range p.a.net.tubes {
+		if slices.Contains(p.a.net.parts[i].nodes, t.plate) {
+			return true
+		}
+	}
+	return false
 }
 
 // relative is how far a direction's own knob goes, in parts of itself.
