@@ -270,12 +270,22 @@ func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high
 		if ok && (up && r.high <= high || !up && r.low >= low) {
 			continue
 		}
-		end, firm, err := p.cornerEnd(r, f, up, q, k)
+		want := high / (1 + w)
+		if !up {
+			want = low / (1 - w)
+		}
+		end, firm, err := p.cornerEnd(r, f, up, q, k, want)
 		if err != nil {
 			return err
 		}
-		if ok && !firm {
+		switch {
+		case firm:
+		case ok:
 			continue // the cautious bound stands
+		case up:
+			end = max(end, q*math.Exp(sumAbs(r.parts)/math.Abs(q))*(1+boundMore))
+		default:
+			end = min(end, 0, q-sumAbs(r.parts))
 		}
 		if up {
 			_, r.high = spreadBy(q, end, w)
@@ -295,14 +305,18 @@ func (p *prospect) fewNew(r *reach, f Figure, k float64) (unit.Interval, bool, e
 		return unit.Interval{}, false, nil
 	}
 	q, _ := p.sol.Figure(f)
+	near := !p.rippled(f, q)
 	room := cornerRoom(q*k, slope, true)
+	if near {
+		room += cornerNear / cornerMore * room
+	}
 	out := unit.Interval{Low: beyond(q*k, rest, 0, false), High: beyond(q*k, rest, 0, true)}
 	for n := range 1 << len(ds) {
 		signs := make([]int8, len(ds))
 		for i := range signs {
 			signs[i] = int8(n>>i&1)*2 - 1
 		}
-		_, v, err := p.asked(f, ds, signs, false)
+		_, v, err := p.asked(f, ds, signs, near)
 		if err != nil {
 			return out, false, err
 		}
@@ -312,15 +326,34 @@ func (p *prospect) fewNew(r *reach, f Figure, k float64) (unit.Interval, bool, e
 	return out, true, nil
 }
 
-// cornerEnd is one end by a solved corner, before it is carried over. One
-// that is not firm has the whole allowance beside it.
-func (p *prospect) cornerEnd(r *reach, f Figure, up bool, q, k float64) (float64, bool, error) {
+// cornerEnd is one end by a solved corner, before it is carried over: with the
+// ripple held where the room that this needs still leaves the end inside
+// want, else in full. An end that is not firm has the whole allowance beside
+// it.
+func (p *prospect) cornerEnd(r *reach, f Figure, up bool, q, k, want float64) (float64, bool, error) {
 	ds, slope, rest := p.split(r)
-	_, v, firm, err := p.corner(f, up, ds, slope)
+	v, signs, firm, err := p.search(f, up, ds, slope)
 	if err != nil {
 		return 0, false, err
 	}
-	return beyond(v*k, rest, cornerRoom(q, slope, firm), up), firm, nil
+	room := cornerRoom(q, slope, firm)
+	near := room + cornerNear/cornerMore*room
+	if len(loaded(ds, signs)) > 1 {
+		near += cornerNear / cornerMore * room
+	}
+	if end := beyond(v*k, rest, near, up); !p.rippled(f, q/k) && (up && end <= want || !up && end >= want) {
+		return end, firm, nil
+	}
+	_, v, err = p.settled(f, up, ds, signs, q/k)
+	return beyond(v*k, rest, room, up), firm, err
+}
+
+func sumAbs(xs []float64) float64 {
+	sum := 0.0
+	for _, x := range xs {
+		sum += math.Abs(x)
+	}
+	return sum
 }
 
 // spreadBy widens both ends by a part of themselves.

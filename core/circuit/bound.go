@@ -11,7 +11,8 @@ const (
 	boundMore  = 0.05
 	boundWhole = 0.25
 	cornerMore = 0.01 // the same for a corner that was solved
-	mostLog    = 2.0  // beyond, only a solved corner counts
+	cornerNear = 0.02 // and for one solved with the ripple held
+	mostLog    = 1.0  // beyond, only a solved corner counts
 	noFigure   = 1e-9 // a figure below this has no logarithm worth the name
 )
 
@@ -19,8 +20,9 @@ const (
 //
 //	high = max(q + Σ|d|, q exp Σ|d/q|) × (1 + allowance)
 //
-// and the low end the other way about. ok is false where the causes are so
-// large beside the figure that the rule says nothing.
+// and the low end the other way about, the logarithm a quarter of itself
+// longer: what a tube draws goes to nothing faster than it grows. ok is false
+// where the causes are so large beside the figure that the rule says nothing.
 func logLinear(q float64, ds []float64) (low, high float64, ok bool) {
 	sum := 0.0
 	for _, d := range ds {
@@ -39,7 +41,7 @@ func logLinear(q float64, ds []float64) (low, high float64, ok bool) {
 	log := sum / q
 	more := 1 + boundMore*min(1, log/boundWhole)
 	high = max(q+sum, q*math.Exp(log)) * more
-	low = min(q-sum, q*math.Exp(-log))
+	low = min(q-sum, q*math.Exp(-log*(1+log/4)))
 	if low > 0 {
 		low /= more
 	} else {

@@ -11,7 +11,8 @@ import (
 
 // Hand calculation: q = 10, causes 0.5 and −0.7: together 1.2, a log of 0.12,
 // allowance 0.05 × 0.12/0.25 = 2.4 %. High end 10 e^0.12 × 1.024 = 11.5456;
-// low end 10 e^-0.12 ÷ 1.024 = 8.6613, linear 8.8 ÷ 1.024 = 8.594: the lower.
+// low end 10 e^(-0.12 × 1.03) ÷ 1.024 = 8.630, linear 8.8 ÷ 1.024 = 8.594: the
+// lower.
 func TestLogLinear(t *testing.T) {
 	for _, c := range []struct {
 		name      string
@@ -23,9 +24,10 @@ func TestLogLinear(t *testing.T) {
 		{"two causes", 10, []float64{0.5, -0.7}, 8.59375, 11.545568, true},
 		{"below zero", -10, []float64{0.5, -0.7}, -11.545568, -8.59375, true},
 		{"no cause", 10, nil, 10, 10, true},
-		{"too large for the rule", 1, []float64{2.5}, -1.5, 3.5, false},
+		{"too large for the rule", 1, []float64{1.5}, -0.5, 2.5, false},
 		{"nothing there", 0, []float64{0.1}, -0.1, 0.1, false},
-		// a log of 0.5 takes the whole allowance: e^0.5 × 1.05 = 1.73116
+		// a log of 0.5 takes the whole allowance: e^0.5 × 1.05 = 1.73116;
+		// low 1 − 0.5 = 0.5 (e^(-0.5 × 1.125) = 0.570), ÷ 1.05
 		{"whole allowance", 1, []float64{0.5}, 0.5 / 1.05, 1.731157, true},
 	} {
 		low, high, ok := logLinear(c.q, c.ds)
@@ -106,7 +108,13 @@ func (a benchAmp) boundsOf(t *testing.T, fs []Figure) bounds {
 					t.Fatalf("%s %v: %v", a.name, f, err)
 				}
 				v = beyond(v, rest, 0, up)
-				if !firm { // the rule leaves such an end to the log-linear bound
+				if up {
+					shown, _, err := p.cornerEnd(r, f, up, q, 1, math.Inf(1))
+					if err != nil || v > 2*tooSmall[f.Quantity] && shown < v*(1-1e-9) {
+						t.Errorf("%s %v: a band would end at %.6g, the corner lies at %.6g (%v)", a.name, f, shown, v, err)
+					}
+				}
+				if !firm { // such an end is left to the log-linear bound, or to nothing at all
 					b.soft++
 					v = math.Inf(1)
 					if !up {

@@ -24,25 +24,35 @@ const cornerRounds = 4
 // between the ends, as the watts of a load do where it matches its source.
 func (p *prospect) corner(fig Figure, up bool, ds []direction, slope []float64) (at *corner, v float64, firm bool, err error) {
 	q, _ := p.sol.Figure(fig)
+	_, signs, firm, err := p.search(fig, up, ds, slope)
+	if err != nil {
+		return nil, 0, false, err
+	}
+	at, v, err = p.settled(fig, up, ds, signs, q)
+	return at, v, firm, err
+}
+
+// search finds the corner, and the figure there while the ripple is held.
+func (p *prospect) search(fig Figure, up bool, ds []direction, slope []float64) (best float64, bestSigns []int8, firm bool, err error) {
+	q, _ := p.sol.Figure(fig)
 	signs := signsOf(ds, slope, up)
-	best, bestSigns := q, make([]int8, len(ds))
+	best, bestSigns = q, make([]int8, len(ds))
 	for round := 0; round < cornerRounds && !firm; round++ {
 		c, v, err := p.asked(fig, ds, signs, true)
 		if err != nil {
-			return nil, 0, false, err
+			return 0, nil, false, err
 		}
 		if up && v > best || !up && v < best || round == 0 {
 			best, bestSigns = v, signs
 		}
 		next, err := c.signs(fig, ds, up, signs)
 		if err != nil {
-			return nil, 0, false, err
+			return 0, nil, false, err
 		}
 		firm = slices.Equal(next, signs)
 		signs = next
 	}
-	at, v, err = p.settled(fig, up, ds, bestSigns, q)
-	return at, v, firm, err
+	return best, bestSigns, firm, nil
 }
 
 // settled solves the end of a search in full. Two supplies on one primary

@@ -3,6 +3,7 @@ package circuit
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lugworth/core/unit"
 )
@@ -19,8 +20,9 @@ func (c *Calibration) compare(settled []int) error {
 			used[p.target] = true
 		}
 	}
+	expected := c.expectAll()
 	for i := range c.targets {
-		r := c.residual(&c.targets[i])
+		r := c.residual(&c.targets[i], expected[i])
 		r.Used = used[i]
 		c.Residuals = append(c.Residuals, r)
 	}
@@ -58,7 +60,7 @@ func (c *Calibration) metElsewhere(t int) bool {
 
 // residual is what the matched circuit gives for one reading, with the error
 // of the meter beside it.
-func (c *Calibration) residual(t *target) Residual {
+func (c *Calibration) residual(t *target, e expectation) Residual {
 	r := Residual{Reading: t.reading, Why: t.why}
 	switch {
 	case t.why != "":
@@ -68,11 +70,11 @@ func (c *Calibration) residual(t *target) Residual {
 	case t.kind == readWinding:
 		return c.windingResidual(t, r)
 	}
-	iv, err := c.expect(t)
-	if err != nil {
-		r.Why = err.Error()
+	if e.err != nil {
+		r.Why = e.err.Error()
 		return r
 	}
+	iv := e.Interval
 	r.Model = iv
 	r.Agrees = t.amount+t.err >= iv.Low && t.amount-t.err <= iv.High
 	if k := t.amount; k != t.reading.Amount && k != 0 {
@@ -124,50 +126,100 @@ func widened(iv unit.Interval, by float64) unit.Interval {
 	return iv
 }
 
-// expect is what every specimen gives for a reading: both explanations, with
-// all that may be otherwise, carried over from a bench reading of the same
-// place where there is one.
-func (c *Calibration) expect(t *target) (unit.Interval, error) {
-	var out unit.Interval
-	for i := range c.fits {
-		f := &c.fits[i]
-		s, err := c.Net.Solve(f.values, t.state, f.sol)
-		if err != nil {
-			return out, err
-		}
-		v, ok := t.of(s)
-		if !ok {
-			return out, &Unsolved{Say: "the circuit gives no figure for it"}
-		}
-		open, k := c.open(f, t, s)
-		out = hull(out, widened(unit.Exactly(v*k), open), i == 0)
-	}
-	return out, nil
+// An expectation is what every specimen gives for a reading.
+type expectation struct {
+	unit.Interval
+	err error
 }
 
-// open is how far a reading may be off the circuit, and the factor that
-// carries a bench reading of the same place over.
-func (c *Calibration) open(f *fit, t *target, s *Solution) (half, carry float64) {
-	cols := slopes(s, f.directions, []*target{t})
-	from := c.sameAt(t)
-	var was [][]float64
-	carry = 1
-	v, _ := t.of(s)
-	if from != nil {
-		was = slopes(f.sol, f.directions, []*target{from})
-		old, _ := from.of(f.sol)
-		carry = from.amount / old
-		half = math.Abs(v) * (from.err/math.Abs(from.amount) + carryVolts)
-	}
-	for i := range cols {
-		d := cols[i][0]
-		if from != nil {
-			old, _ := from.of(f.sol)
-			d -= was[i][0] * v / old
+// expectAll asks both explanations, with all that may be otherwise, for every
+// reading that can be compared. Readings of one state are asked for together.
+func (c *Calibration) expectAll() []expectation {
+	out := make([]expectation, len(c.targets))
+	for _, group := range c.states() {
+		for i := range c.fits {
+			f := &c.fits[i]
+			s, err := f.sol, error(nil)
+			if !c.targets[group[0]].bench {
+				s, err = c.Net.Solve(f.values, c.targets[group[0]].state, f.sol)
+			}
+			if err != nil {
+				for _, k := range group {
+					out[k].err = err
+				}
+				break
+			}
+			c.ask(f, s, group, i == 0, out)
 		}
-		half += math.Abs(d)
 	}
-	return half, carry
+	return out
+}
+
+// states groups the readings that a solution answers by the state they were
+// taken in, each group and its members in the order of the chart.
+func (c *Calibration) states() [][]int {
+	var groups [][]int
+	for i := range c.targets {
+		t := &c.targets[i]
+		if t.why != "" || t.kind != readNode && t.kind != readCurrent {
+			continue
+		}
+		at := slices.IndexFunc(groups, func(g []int) bool { return c.targets[g[0]].together(t) })
+		if at < 0 {
+			groups = append(groups, []int{i})
+			continue
+		}
+		groups[at] = append(groups[at], i)
+	}
+	return groups
+}
+
+// together reports whether two readings were taken in one state.
+func (t *target) together(o *target) bool {
+	if t.bench || o.bench {
+		return t.bench && o.bench
+	}
+	return t.state.Mains == o.state.Mains && ratioOf(t.state.Ratio) == ratioOf(o.state.Ratio) &&
+		t.state.Standby == o.state.Standby && len(t.state.Faults) == len(o.state.Faults)
+}
+
+// ask fills in what one explanation gives for the readings of one state.
+func (c *Calibration) ask(f *fit, s *Solution, group []int, first bool, out []expectation) {
+	ts := make([]*target, len(group))
+	from := make([]*target, len(group))
+	for i, k := range group {
+		ts[i] = &c.targets[k]
+		from[i] = c.sameAt(ts[i])
+		if from[i] == nil {
+			from[i] = ts[i]
+		}
+	}
+	now := slopes(s, f.directions, ts)
+	was := now
+	if !ts[0].bench {
+		was = slopes(f.sol, f.directions, from)
+	}
+	for i, k := range group {
+		v, ok := ts[i].of(s)
+		if !ok {
+			out[k].err = &Unsolved{Say: "the circuit gives no figure for it"}
+			continue
+		}
+		half, carry := 0.0, 1.0
+		if from[i] != ts[i] {
+			old, _ := from[i].of(f.sol)
+			carry = from[i].amount / old
+			half = math.Abs(v) * (from[i].err/math.Abs(from[i].amount) + carryVolts)
+			for d := range now {
+				half += math.Abs(now[d][i] - was[d][i]*v/old)
+			}
+		} else {
+			for d := range now {
+				half += math.Abs(now[d][i])
+			}
+		}
+		out[k].Interval = hull(out[k].Interval, widened(unit.Exactly(v*carry), half), first)
+	}
 }
 
 // sameAt is a bench reading of the same place as a target in another state.

@@ -18,17 +18,19 @@ const rippleLoad = 0.3
 
 // Where a figure is mostly ripple, ripples from two ways may add or cancel:
 // it may then be so many times itself. The same for a ripple current below a
-// milliampere, which no capacitor minds.
+// milliampere, which no capacitor minds. Of other parts than capacitors
+// nobody rates the peaks: a plain factor does.
 const (
 	mostlyRipple = 0.2
 	rippleAnyhow = 10.0
+	ripplePlain  = 3.0
 	littleRipple = 1e-3
 )
 
 // ripplePart is how far a figure's peaks may move it: a ripple goes with the
-// current and against each filter, so it spreads by the three widest
-// capacitors and chokes together. Two plates of a rectifier part the current
-// by how each conducts, which slopes of the mean do not show.
+// current and against each filter. Two plates of a rectifier part the current
+// by how each conducts, which slopes of the mean do not show; what is in
+// series with a rectifier sees its pulses.
 func (p *prospect) ripplePart(f Figure, q float64) float64 {
 	switch f.Quantity {
 	case limit.PeakCurrent:
@@ -42,26 +44,55 @@ func (p *prospect) ripplePart(f Figure, q float64) float64 {
 			return math.Abs(q) * rippleAnyhow
 		}
 		return math.Abs(q) * p.rippleSpread(f.Ref)
-	case limit.DCVolts:
-		i, ok := p.sol.net.byRef[f.Ref]
-		if !ok {
-			return 0
-		}
-		mean, _ := p.sol.point.figure(i, f.Quantity)
-		crest := math.Abs(q - mean)
-		if crest > mostlyRipple*math.Abs(q) {
-			return crest * rippleAnyhow
-		}
-		return crest * p.rippleSpread(f.Ref)
 	}
-	return 0
+	i, ok := p.sol.net.byRef[f.Ref]
+	if !ok || p.sol.net.parts[i].kind == isTube {
+		return 0
+	}
+	if p.inLeg(i) {
+		return math.Abs(q) * p.rippleSpread(f.Ref) / 2
+	}
+	crest := p.crestOf(f, i, q)
+	switch {
+	case crest > mostlyRipple*math.Abs(q):
+		return crest * rippleAnyhow
+	case p.sol.net.parts[i].kind != isCapacitor:
+		return crest * ripplePlain
+	}
+	return crest * p.rippleSpread(f.Ref)
 }
 
-// conductSpread is half of what one plate's own conduction may be off.
+// crestOf is the peak of the ripple in a figure of volts.
+func (p *prospect) crestOf(f Figure, part int, q float64) float64 {
+	if f.Quantity != limit.DCVolts {
+		return 0
+	}
+	mean, _ := p.sol.point.figure(part, f.Quantity)
+	return math.Abs(q - mean)
+}
+
+// inLeg reports a part between a winding and a rectifier.
+func (p *prospect) inLeg(part int) bool {
+	q := &p.sol.net.parts[part]
+	return q.kind == isResistor && slices.ContainsFunc(q.nodes, func(n int) bool { return n < 0 })
+}
+
+// rippled reports a figure that moves with the ripple, so that a corner with
+// the ripple held says little of it.
+func (p *prospect) rippled(f Figure, q float64) bool {
+	switch f.Quantity {
+	case limit.PeakCurrent, limit.OutputCurrent, limit.InverseVolts, RippleCurrent:
+		return true
+	}
+	i, ok := p.sol.net.byRef[f.Ref]
+	return ok && p.sol.net.parts[i].kind != isTube && (p.inLeg(i) || p.crestOf(f, i, q) > matters*math.Abs(q))
+}
+
+// conductSpread is three fifths of what one plate's own conduction may be off.
 func (p *prospect) conductSpread(ref string) float64 {
 	for _, d := range p.ds {
 		if d.property == Conduct && d.ref == ref {
-			return p.relative(d) / 2
+			return 0.6 * p.relative(d)
 		}
 	}
 	return 0
