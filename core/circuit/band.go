@@ -263,11 +263,12 @@ func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high
 	}
 	l, h, ok := logLinear(q, r.parts)
 	r.low, r.high = spreadBy(l, h, w)
-	if ok && (!closer || r.low >= low && r.high <= high) {
-		return nil
+	if !closer {
+		low, high = math.Inf(-1), math.Inf(1)
 	}
+	fallen := ok && l <= 0 && q > 0 // no more than zero is sure: a corner may say more
 	for _, up := range []bool{false, true} {
-		if ok && (up && r.high <= high || !up && r.low >= low) {
+		if ok && (up && r.high <= high || !up && r.low >= low && !fallen) {
 			continue
 		}
 		want := high / (1 + w)

@@ -12,6 +12,7 @@ const (
 	boundWhole = 0.25
 	cornerMore = 0.01 // the same for a corner that was solved
 	cornerNear = 0.02 // and for one solved with the ripple held
+	mostFall   = 0.5  // the same, of the low end
 	mostLog    = 1.0  // beyond, only a solved corner counts
 	noFigure   = 1e-9 // a figure below this has no logarithm worth the name
 )
@@ -21,8 +22,10 @@ const (
 //	high = max(q + Σ|d|, q exp Σ|d/q|) × (1 + allowance)
 //
 // and the low end the other way about, the logarithm a quarter of itself
-// longer: what a tube draws goes to nothing faster than it grows. ok is false
-// where the causes are so large beside the figure that the rule says nothing.
+// longer: what a tube draws goes to nothing faster than it grows, and past a
+// logarithm of a half a stage may collapse, so that nothing but zero is sure.
+// ok is false where the causes are so large beside the figure that the rule
+// says nothing of the high end either.
 func logLinear(q float64, ds []float64) (low, high float64, ok bool) {
 	sum := 0.0
 	for _, d := range ds {
@@ -42,9 +45,12 @@ func logLinear(q float64, ds []float64) (low, high float64, ok bool) {
 	more := 1 + boundMore*min(1, log/boundWhole)
 	high = max(q+sum, q*math.Exp(log)) * more
 	low = min(q-sum, q*math.Exp(-log*(1+log/4)))
-	if low > 0 {
+	switch {
+	case log > mostFall:
+		low = min(0, q-sum*more)
+	case low > 0:
 		low /= more
-	} else {
+	default:
 		low *= more
 	}
 	return low, high, true

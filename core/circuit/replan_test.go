@@ -45,7 +45,7 @@ func BenchmarkReplan(b *testing.B) {
 		_, ask := s.replan(b)
 		corners := 0
 		need := func(f Figure) (float64, float64, bool) { // ten figures with a limit inside the band
-			if f.Quantity == limit.DCVolts && corners < 10 {
+			if f.Quantity != limit.DCVolts && corners < 10 {
 				corners++
 				return math.Inf(-1), 0, true
 			}

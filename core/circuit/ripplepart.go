@@ -22,8 +22,8 @@ const rippleLoad = 0.3
 // nobody rates the peaks: a plain factor does.
 const (
 	mostlyRipple = 0.2
-	rippleAnyhow = 10.0
-	ripplePlain  = 3.0
+	rippleAnyhow = 15.0
+	ripplePlain  = 6.0
 	littleRipple = 1e-3
 )
 
