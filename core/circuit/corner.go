@@ -3,6 +3,8 @@ package circuit
 import (
 	"math"
 	"slices"
+
+	"lugworth/core/limit"
 )
 
 // A corner is a specimen with every cause at one of its ends.
@@ -52,7 +54,18 @@ func (p *prospect) search(fig Figure, up bool, ds []direction, slope []float64) 
 		firm = slices.Equal(next, signs)
 		signs = next
 	}
-	return best, bestSigns, firm, nil
+	return best, bestSigns, firm && (up || !mayCollapse(fig, q, slope)), nil
+}
+
+// mayCollapse reports watts of a tube that may fall to nothing by drawing
+// nothing or by dropping no volts: there are two low ends, and a search finds
+// one of them.
+func mayCollapse(f Figure, q float64, slope []float64) bool {
+	switch f.Quantity {
+	case limit.PlateWatts, limit.ScreenWatts, limit.BothWatts:
+		return sumAbs(slope) > mostFall*math.Abs(q)
+	}
+	return false
 }
 
 // settled solves the end of a search in full. Two supplies on one primary
