@@ -3,6 +3,7 @@ package circuit
 import (
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -51,5 +52,17 @@ func loadAmp(t testing.TB, file string) benchAmp {
 	return benchAmp{strings.TrimSuffix(filepath.Base(file), ".csv"), sheet, net}
 }
 
-// long reports the long run.
+// longRun reports the long run.
 func longRun() bool { return strings.Contains(os.Getenv("LUGWORTH_LONG"), "oracle") }
+
+// often is how many of a trial a run takes: few of each under Node, which is
+// three times slower, all in the long run.
+func often(node, usual, long int) int {
+	switch {
+	case longRun():
+		return long
+	case runtime.GOOS == "js":
+		return node
+	}
+	return usual
+}

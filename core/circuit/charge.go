@@ -21,6 +21,15 @@ type charge struct {
 // free reports whether a charge has a number to find.
 func (c *charge) free() bool { return c.fault == 0 || c.fault == Leak }
 
+// starts are the numbers a search begins at: a leak may be anything from a
+// trace to nearly a short.
+func (c *charge) starts() []float64 {
+	if c.fault == Leak {
+		return []float64{c.start, c.start - 4.6}
+	}
+	return []float64{c.start}
+}
+
 func (c *charge) moved(v, x float64) float64 {
 	if c.property == Turn {
 		return min(max(v+x, 0), 1)

@@ -36,7 +36,7 @@ type theory struct {
 // each is tried there.
 const (
 	beamWidth  = 14
-	beamSecond = 24
+	beamSecond = 20
 )
 
 func newDetective(n *Net, q Inquiry) (*detective, error) {
@@ -132,10 +132,14 @@ func (d *detective) ohms(ref string, v Values, faults []Fault) float64 {
 	return math.NaN()
 }
 
+// An error is taken of what was read, not of what is: a reading at the very
+// end of its meter's error must not rule out the truth.
+const grain = 1.02
+
 // meets reports whether readings are met, all of them.
 func (d *detective) meets(reads []float64) bool {
 	for i, t := range d.ts {
-		if !(math.Abs(reads[i]-t.amount) <= d.room[i]) {
+		if !(math.Abs(reads[i]-t.amount) <= grain*d.room[i]) {
 			return false
 		}
 	}
@@ -195,8 +199,14 @@ func (d *detective) try(cs []charge, x []float64, near *Solution) ([]float64, *S
 func (d *detective) singles() []theory {
 	out := make([]theory, 0, len(d.all))
 	for _, c := range d.all {
-		if t, ok := d.fit([]charge{c}, []float64{c.start}); ok {
-			out = append(out, t)
+		best, found := theory{off: math.Inf(1)}, false
+		for _, x := range c.starts() {
+			if t, ok := d.fit([]charge{c}, []float64{x}); ok && t.off < best.off {
+				best, found = t, true
+			}
+		}
+		if found {
+			out = append(out, best)
 		}
 	}
 	return out

@@ -147,16 +147,13 @@ func (p *planted) says() string {
 // accounts in nine of ten. A set that leads to the same readings stands in
 // the same account. 300 amps in the long run.
 func TestSuspects(t *testing.T) {
-	count := 24
-	if longRun() {
-		count = 300
-	}
+	count := often(6, 18, 300)
 	amps := benchAmps(t)
 	r := rand.New(rand.NewPCG(300, 8))
 	top, first := 0, 0
 	bySize := map[int][2]int{}
 	for i := range count {
-		p := amps[i%len(amps)].plant(t, r, 1+i/len(amps)%3)
+		p := amps[i%len(amps)].plant(t, r, 1+i%3)
 		q, err := Suspects(p.net, Inquiry{Bench: Bench{Sheet: p.sheet, Readings: p.readings, Laws: fittedLaws, Known: true}})
 		if err != nil {
 			t.Fatal(err)

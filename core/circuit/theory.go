@@ -9,38 +9,95 @@ import (
 // fitRounds is how often the numbers of a theory are improved.
 const fitRounds = 12
 
+// A theory that still misses by more than hopeless times the meter's error,
+// and gains less than a twentieth in a round, is left as it is.
+const hopeless = 4.0
+
 // fit finds the numbers that leave least unexplained, by the method of Gauss
-// and Newton with a damped step.
+// and Newton with a damped step, then sees to the worst reading.
 func (d *detective) fit(cs []charge, x []float64) (theory, bool) {
 	t := theory{charges: cs, x: slices.Clone(x)}
 	var ok bool
 	if t.reads, t.sol, ok = d.try(cs, t.x, nil); !ok {
 		return t, false
 	}
-	miss := d.miss(t.reads)
-	t.off = offOf(miss)
-	for round := 0; round < fitRounds; round++ {
-		step, ok := d.step(&t, miss)
-		if !ok {
-			break
-		}
-		better := false
-		for k := 1.0; k > 0.04; k /= 2.5 {
-			next := d.stepped(&t, step, k)
-			reads, sol, ok := d.try(cs, next, nil)
-			if !ok {
-				continue
-			}
-			if m := d.miss(reads); offOf(m) < t.off*(1-1e-3) {
-				t.x, t.reads, t.sol, miss, t.off, better = next, reads, sol, m, offOf(m), true
-				break
-			}
-		}
-		if !better {
+	t.off = offOf(d.miss(t.reads))
+	for range fitRounds {
+		was := t.off
+		if !d.improve(&t, nil) || t.off > hopeless && t.off > 0.95*was {
 			break
 		}
 	}
+	d.even(&t)
 	return t, true
+}
+
+// even weighs the readings a theory misses until it meets them all, where it
+// nearly does: least squares looks at the sum, and every single reading
+// counts.
+func (d *detective) even(t *theory) {
+	weights := make([]float64, len(t.reads))
+	for i := range weights {
+		weights[i] = 1
+	}
+	for range 8 {
+		miss := d.miss(t.reads)
+		if most := worstOf(miss); most <= 1 || most > 2.5 {
+			return
+		}
+		for i := range weights {
+			weights[i] *= 0.3 + math.Abs(miss[i])
+		}
+		if next := *t; d.improve(&next, weights) && worstOf(d.miss(next.reads)) < worstOf(miss) {
+			*t = next
+		} else {
+			return
+		}
+	}
+}
+
+func worstOf(miss []float64) float64 {
+	most := 0.0
+	for _, m := range miss {
+		most = max(most, math.Abs(m))
+	}
+	return most
+}
+
+// improve takes one step, as long as the circuit lets it gain; weights nil
+// counts every reading alike.
+func (d *detective) improve(t *theory, weights []float64) bool {
+	miss := d.miss(t.reads)
+	step, ok := d.step(t, miss, weights)
+	if !ok {
+		return false
+	}
+	now := offOf(weighed(miss, weights))
+	for k := 1.0; k > 0.06; k /= 2.5 {
+		next := d.stepped(t, step, k)
+		reads, _, ok := d.try(t.charges, next, t.sol)
+		if !ok || offOf(weighed(d.miss(reads), weights)) >= now*(1-1e-3) {
+			continue
+		}
+		reads, sol, ok := d.try(t.charges, next, nil)
+		if !ok {
+			continue
+		}
+		t.x, t.reads, t.sol, t.off = next, reads, sol, offOf(d.miss(reads))
+		return true
+	}
+	return false
+}
+
+func weighed(miss, weights []float64) []float64 {
+	if weights == nil {
+		return miss
+	}
+	out := make([]float64, len(miss))
+	for i := range miss {
+		out[i] = miss[i] * weights[i]
+	}
+	return out
 }
 
 // stepped is a part of a step, inside what each number may be.
@@ -59,7 +116,7 @@ func (d *detective) stepped(t *theory, step []float64, k float64) []float64 {
 }
 
 // step solves the normal equations of the free numbers.
-func (d *detective) step(t *theory, miss []float64) ([]float64, bool) {
+func (d *detective) step(t *theory, miss, weights []float64) ([]float64, bool) {
 	var free []int
 	for i, c := range t.charges {
 		if c.free() {
@@ -70,7 +127,10 @@ func (d *detective) step(t *theory, miss []float64) ([]float64, bool) {
 	if !ok || len(cols) == 0 {
 		return nil, false
 	}
-	y, ok := leastSquares(cols, miss)
+	for k := range cols {
+		cols[k] = weighed(cols[k], weights)
+	}
+	y, ok := leastSquares(cols, weighed(miss, weights))
 	out := make([]float64, len(t.x))
 	for k, i := range free {
 		if ok {
@@ -199,11 +259,7 @@ func (d *detective) left(t *theory, c charge, own [][]float64, miss []float64) (
 		h = 0.05
 		x[len(x)-1] += h
 	}
-	near := t.sol
-	if !c.free() {
-		near = nil
-	}
-	reads, _, ok := d.try(cs, x, near)
+	reads, _, ok := d.try(cs, x, t.sol)
 	if !ok {
 		return 0, false
 	}

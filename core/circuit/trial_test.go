@@ -213,10 +213,7 @@ func (c *tally) median() float64 {
 // more mains is in the middle case at most 9 %. The specimens share the form
 // of the law; another law is for the trial against the simulator.
 func TestCalibrationTrial(t *testing.T) {
-	count := 8
-	if longRun() {
-		count = 150
-	}
+	count := often(2, 6, 150)
 	for _, screens := range []bool{true, false} {
 		t.Run(fmt.Sprintf("screens read %v", screens), func(t *testing.T) { trialOf(t, count, screens) })
 	}
