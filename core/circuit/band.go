@@ -109,11 +109,10 @@ func (a *after) band(sc Scenario, ps []*prospect, f Figure, i int, need Need) Ba
 // note keeps what a band rests on.
 func (a *after) note(b *Band, r *reach) {
 	b.Assumed = b.Assumed || r.assumed || a.fresh[b.Ref]
-	if b.Doubt == "" {
-		b.Doubt = r.doubt
-	}
-	if b.Doubt == "" {
-		b.Doubt = a.c.Doubt
+	for _, say := range []string{a.c.Doubt, r.doubt} {
+		if b.Doubt == "" {
+			b.Doubt = say
+		}
 	}
 }
 
@@ -172,7 +171,7 @@ func (p *prospect) reach(f Figure, byKnob []float64, closer bool, low, high floa
 	k := 1.0
 	if an.ok {
 		r.basis, k = Anchored, an.factor
-	} else if p.a.fresh[f.Ref] || len(p.a.c.read) == 0 {
+	} else if p.a.fresh[f.Ref] || len(p.spec.fit.pins) == 0 {
 		r.basis = FromType
 	}
 	r.parts = p.parts(f, q, byKnob, an.ok)

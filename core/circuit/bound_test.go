@@ -147,7 +147,7 @@ func (a benchAmp) widest(t *testing.T, part float64, fs []Figure) *prospect {
 // No specimen lies beyond either bound: samples of the whole box, a quarter
 // of them at its corners. The long run takes 20,000 an amp. The closest call
 // is printed.
-func TestNoSpecimenBeyondBounds(t *testing.T) {
+func TestBoundsLong(t *testing.T) {
 	count := often(60, 250, 20000)
 	for _, a := range benchAmps(t) {
 		t.Run(a.name, func(t *testing.T) { a.sampled(t, count) })

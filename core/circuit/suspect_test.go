@@ -146,7 +146,7 @@ func (p *planted) says() string {
 // three times the meter's error, the true set stands among the first three
 // accounts in nine of ten. A set that leads to the same readings stands in
 // the same account. 300 amps in the long run.
-func TestSuspects(t *testing.T) {
+func TestSuspectsLong(t *testing.T) {
 	count := often(6, 18, 300)
 	amps := benchAmps(t)
 	r := rand.New(rand.NewPCG(300, 8))

@@ -212,7 +212,7 @@ func (c *tally) median() float64 {
 // 98 of 100 cases, and with the screens' currents read its half width for 5 %
 // more mains is in the middle case at most 9 %. The specimens share the form
 // of the law; another law is for the trial against the simulator.
-func TestCalibrationTrial(t *testing.T) {
+func TestCalibrationTrialLong(t *testing.T) {
 	count := often(2, 6, 150)
 	for _, screens := range []bool{true, false} {
 		t.Run(fmt.Sprintf("screens read %v", screens), func(t *testing.T) { trialOf(t, count, screens) })
