@@ -184,3 +184,70 @@ func firstOf(q *Inquest) string {
 	}
 	return ": first " + Says(q.Accounts[0].Sets[0])
 }
+
+// A sound amp needs no explanation; a chart in which one reading was copied
+// wrongly gets none, and is told which reading stands alone against the
+// drawing. In a push-pull amp the first filter node, raised by itself, would
+// ask for another winding, another choke and both halves of the output
+// transformer at once.
+func TestNoExplanation(t *testing.T) {
+	for _, a := range benchAmps(t) {
+		if a.name != "corvane" && a.name != "estrick" {
+			continue
+		}
+		p := a.plant(t, rand.New(rand.NewPCG(1, 1)), 0)
+		ask := func(rs []amp.Reading) *Inquest {
+			q, err := Suspects(p.net, Inquiry{Bench: Bench{Sheet: p.sheet, Readings: rs, Laws: fittedLaws, Known: true}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return q
+		}
+		if q := ask(p.readings); !q.Fine || len(q.Accounts) > 0 || q.Compared < 20 {
+			t.Errorf("%s: a sound amp: %+v", a.name, q)
+		}
+		wrong := changed(p.readings, "B1", func(r *amp.Reading) { r.Amount *= 1.1 })
+		q := ask(wrong)
+		if q.Fine || len(q.Accounts) > 0 || !strings.Contains(q.Say, "no explanation") {
+			t.Errorf("%s: an explanation was made up: %s%s", a.name, q.Say, firstOf(q))
+		}
+		if len(q.Contradicts) != 1 || q.Contradicts[0].At != "B1" {
+			t.Errorf("%s: %v stand alone, want B1", a.name, q.Contradicts)
+		}
+		if q := ask(nil); q.Fine || q.Say == "" || q.Compared != 0 {
+			t.Errorf("%s: without readings: %+v", a.name, q)
+		}
+	}
+}
+
+// Sets that lead to the same readings are one account: which of two resistors
+// in series has drifted, no reading at their ends can tell.
+func TestSetsThatCountAsOne(t *testing.T) {
+	a := loadAmp(t, "../../testdata/amps/ambleton.csv")
+	k, _ := a.net.Knob("R304", Ohms) // under a cathode, read from the cathode
+	v := a.net.Sheet()
+	v[k] *= 2
+	s, err := a.net.Solve(v, State{Mains: nominalMains(a.sheet)}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rs []amp.Reading
+	for _, n := range []string{"B1", "B2", "B3"} { // nothing near the stage itself
+		y, _ := s.Node(n)
+		rs = append(rs, amp.Reading{ID: n, At: n, Quantity: amp.Volts, Unit: unit.Volt, Amount: y, Mains: unit.Voltage(nominalMains(a.sheet)), Meter: 0.0005, Stated: true})
+	}
+	q, err := Suspects(a.net, Inquiry{Bench: Bench{Sheet: a.sheet, Readings: rs, Laws: fittedLaws, Known: true}, Most: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(q.Accounts) == 0 {
+		t.Fatal(q.Say)
+	}
+	most := 0
+	for _, c := range q.Accounts {
+		most = max(most, len(c.Sets))
+	}
+	if most < 2 {
+		t.Errorf("%d accounts, none with more than one set", len(q.Accounts))
+	}
+}
