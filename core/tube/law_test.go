@@ -182,3 +182,20 @@ func TestLawStaysFinite(t *testing.T) {
 		}
 	}
 }
+
+// A plate at or below the cathode gives no power away: with the plate supply
+// switched off and the heaters on, what is left is the creep of electrons at
+// a fraction of a volt.
+func TestPlateBelowTheCathodeDrawsNothing(t *testing.T) {
+	for _, name := range []string{"12AX7", "12AU7", "EF86", "6V6GT", "6L6GC", "EL34", "EL84", "KT88"} {
+		l, _ := Fitted(name)
+		for _, v := range []float64{-400, -50, -10, -3} {
+			for _, vs := range []float64{v, v / 2, v * 2, 0.1} {
+				c, d := l.At(v, vs, 0, typical)
+				if c.Plate > 1e-6 || c.Screen > 5e-3 || d.Plate[0] > 1e-5 {
+					t.Errorf("%s at %g %g 0: plate %g A, screen %g A, slope %g", name, v, vs, c.Plate, c.Screen, d.Plate[0])
+				}
+			}
+		}
+	}
+}
