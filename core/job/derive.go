@@ -34,6 +34,7 @@ type Result struct {
 	Buy      order.Buy         // of the set in force
 	Checks   []Check
 	Closed   []finding.Closed
+	Circuit  *Circuit              // the amp's own circuit; never nil
 	Dates    []finding.CodeReading // date codes, as the amp's record lists them
 	Code     string                // of the record chain, for print; set by whoever holds the file
 
@@ -97,7 +98,7 @@ func Derive(j *Job, b *Books, now string) *Result { return derive(newGround(j, b
 // derive works out what a choice decides, on a ground that is laid.
 func derive(g *ground, j *Job, b *Books, now string) *Result {
 	r := &Result{ground: g, Job: j, Books: b, Now: now, Force: -1, Policy: g.policy,
-		Findings: slices.Clip(g.findings), Found: slices.Clip(g.found), Checks: slices.Clip(g.checks), Dates: slices.Clip(g.dates)}
+		Findings: slices.Clip(g.findings), Found: slices.Clip(g.found), Checks: slices.Clip(g.checks), Dates: slices.Clip(g.dates), Circuit: g.circuit}
 	for _, ps := range [][]unit.Problem{j.Problems, b.Problems, g.untold, g.opened, j.checkSets(), g.worked, g.dated} {
 		r.Problems = append(r.Problems, ps...)
 	}

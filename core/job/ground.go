@@ -22,12 +22,14 @@ type ground struct {
 	facts   *facts
 	reasons map[string]string
 
-	policy quote.Policy
-	stops  error // why nothing can be priced
-	desk   *plan.Desk
-	worlds *worlds
-	labor  laborBook
-	alone  []alone // by option; nil lines until weighed
+	policy  quote.Policy
+	stops   error // why nothing can be priced
+	desk    *plan.Desk
+	worlds  *worlds
+	labor   laborBook
+	circuit *Circuit
+	tier    *stress.Circuit // nil where the circuit does not decide
+	alone   []alone         // by option; nil lines until weighed
 
 	untold, opened, worked, dated []unit.Problem // in the order a Result lists them
 
@@ -73,6 +75,9 @@ const mostWorlds = 64
 // trim forgets the states but that of the amp as found where there are too
 // many.
 func (g *ground) trim() {
+	if g.tier != nil {
+		g.tier.Forget(mostWorlds)
+	}
 	if len(g.worlds.byKey) > mostWorlds {
 		g.worlds.byKey = map[string]*world{"": g.worlds.base}
 		g.model, g.modelErr = decision.Model{}, nil
@@ -112,6 +117,10 @@ func (g *ground) open(j *Job, b *Books) {
 		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: reserveOf(b.Sheet),
 		Shelf: b.Shelf, Offer: b.Offer, Lost: b.Lost, Cost: b.Cost, Reasons: j.Reasons, Trials: trials,
 	}
+	g.circuit, problems = newCircuit(j, b, cards)
+	g.opened = append(g.opened, problems...)
+	g.tier = g.circuit.tier(g.desk, &j.Amp)
+	in.Circuit = g.tier
 	g.worlds = newWorlds(j, g.desk, tested(in))
 	g.labor = newLaborBook(j)
 	policy, err := quote.PolicyOf(b.Sheet, "shop sheet")

@@ -23,6 +23,7 @@ type world struct {
 
 	standing []rating.Judgment
 	parts    []rating.Judgment // as they would stand
+	failures []Failure         // nil until asked for
 }
 
 // worlds makes each state of the amp once; choices that leave the circuit
@@ -41,8 +42,9 @@ type worlds struct {
 // An act is what one option changes in the circuit. Most change nothing.
 type act struct {
 	tap       string
-	resistors map[string]float64 // position → new ohms
+	resistors map[string]stress.Change // position → new resistor, its option left out
 	tubes     []string
+	types     map[string]string // position → type, where it is another
 }
 
 func (a act) nothing() bool { return a.tap == "" && a.resistors == nil && a.tubes == nil }
@@ -55,6 +57,10 @@ func newWorlds(j *Job, d *plan.Desk, m *stress.Model) *worlds {
 		switch p := &j.Amp.Positions[i]; p.Role {
 		case amp.CathodeResistor, amp.ScreenResistor, amp.OutputTube, amp.RectifierTube:
 			roles[p.Ref] = p
+		default:
+			if m.HasCircuit() && drawnResistor(p) {
+				roles[p.Ref] = p
+			}
 		}
 	}
 	for i := range j.Options {
@@ -83,10 +89,10 @@ func (w *worlds) act(o *plan.Option, roles map[string]*amp.Position) act {
 			switch {
 			case !ok:
 			case at.Role == amp.OutputTube, at.Role == amp.RectifierTube && !w.sameTube(p, at):
-				a.tubes = append(a.tubes, ref)
-			case at.Role == amp.RectifierTube, at.Role == amp.ScreenResistor && w.sameOhms(p, at):
+				a.tube(ref, w.typeOf(p), at)
+			case at.Role == amp.RectifierTube, at.Role != amp.CathodeResistor && w.sameOhms(p, at):
 			default:
-				a.fit(ref, p, w.ohms(p))
+				a.fit(ref, p, w.resistor(p))
 			}
 		}
 	}
@@ -95,29 +101,62 @@ func (w *worlds) act(o *plan.Option, roles map[string]*amp.Position) act {
 
 // fit notes a new resistor. Two in one place, or more pieces than places, may
 // stand side by side or in a row: their ohms are then not known.
-func (a *act) fit(ref string, p *plan.Part, ohms float64) {
+func (a *act) fit(ref string, p *plan.Part, r stress.Change) {
 	if a.resistors == nil {
-		a.resistors = map[string]float64{}
+		a.resistors = map[string]stress.Change{}
 	}
 	if _, twice := a.resistors[ref]; twice || p.Qty != len(p.For) {
-		ohms = 0
+		r.Ohms = 0
 	}
-	a.resistors[ref] = ohms
+	a.resistors[ref] = r
+}
+
+// tube notes another tube, and its type where it is another.
+func (a *act) tube(ref, typ string, at *amp.Position) {
+	a.tubes = append(a.tubes, ref)
+	if typ == "" || tube.Key(typ) == tube.Key(at.Type) {
+		return
+	}
+	if a.types == nil {
+		a.types = map[string]string{}
+	}
+	a.types[ref] = typ
+}
+
+// drawnResistor reports whether the circuit alone follows a change of a part:
+// a resistor with nodes.
+func drawnResistor(p *amp.Position) bool {
+	return p.Kind == "resistor" && p.Spec.Unit == unit.Ohm && len(p.Nodes) == 2
 }
 
 // sameTube reports whether a part is of the type that stands in the place.
 func (w *worlds) sameTube(p *plan.Part, at *amp.Position) bool {
-	want := p.Want.Tube
-	if o, ok := w.desk.Offer(p.List, p.Number); ok && p.Number != "" {
-		want = o.Part.Tube
-	}
+	want := w.typeOf(p)
 	return want != "" && tube.Key(want) == tube.Key(at.Type)
+}
+
+// typeOf is the type number of the tube an option fits, "" if nothing tells.
+func (w *worlds) typeOf(p *plan.Part) string {
+	if o, ok := w.desk.Offer(p.List, p.Number); ok && p.Number != "" {
+		return o.Part.Tube
+	}
+	return p.Want.Tube
 }
 
 // sameOhms reports whether a resistor is of the value that stands there.
 func (w *worlds) sameOhms(p *plan.Part, at *amp.Position) bool {
 	was := at.Spec.Value()
 	return was > 0 && math.Abs(w.ohms(p)/was-1) <= 0.02 && p.Qty == len(p.For)
+}
+
+// resistor is the resistor an option fits, as marked.
+func (w *worlds) resistor(p *plan.Part) stress.Change {
+	c := stress.Change{Ohms: w.ohms(p)}
+	if o, ok := w.desk.Offer(p.List, p.Number); ok && p.Number != "" {
+		t := o.Part.Spec.Tolerance
+		c.Tolerance, c.Stated = max(t.Plus, t.Minus), t.Stated
+	}
+	return c
 }
 
 // ohms is the marked resistance of the part an option fits: of the offer it
@@ -169,20 +208,27 @@ func (a act) into(s *stress.State, by string) {
 	default:
 		s.Tap, s.TapBy = a.tap, by
 	}
-	for ref, ohms := range a.resistors {
+	for ref, r := range a.resistors {
 		if s.Resistors == nil {
 			s.Resistors = map[string]stress.Change{}
 		}
+		r.Option = by
 		if was, twice := s.Resistors[ref]; twice { // two choices fit one place: which holds is not known
-			by, ohms = was.Option+" and "+by, 0
+			r.Option, r.Ohms = was.Option+" and "+by, 0
 		}
-		s.Resistors[ref] = stress.Change{Option: by, Ohms: ohms}
+		s.Resistors[ref] = r
 	}
 	for _, ref := range a.tubes {
 		if s.Tubes == nil {
 			s.Tubes = map[string]string{}
 		}
 		s.Tubes[ref] = by
+		if t, other := a.types[ref]; other {
+			if s.Types == nil {
+				s.Types = map[string]string{}
+			}
+			s.Types[ref] = t
+		}
 	}
 }
 

@@ -61,6 +61,9 @@ func withDoubt(second, first stress.Stress) stress.Stress {
 // otherPart judges a part of which no first-order rule says what it must
 // bear: by the circuit alone, if it answers and the part has a rating.
 func (d *Desk) otherPart(out []rating.Judgment, m *stress.Model, p *amp.Position) []rating.Judgment {
+	if p.Role == amp.LineToChassis {
+		return out // not a place of the circuit
+	}
 	for _, q := range []limit.Quantity{limit.DCVolts, limit.Watts} {
 		l, reserve := d.ownLimit(p, q)
 		if l == nil {
@@ -209,4 +212,46 @@ func (d *Desk) judges(f circuit.Figure) bool {
 		return true
 	}
 	return false
+}
+
+// Failed judges what positions bear in a failure, and keeps what is not
+// within and, of the rest, the one nearest to its limit. At full signal the
+// watts of a tube are not judged: part of them goes to the speaker.
+func (d *Desk) Failed(all []stress.Stress, signal bool) []rating.Judgment {
+	var out []rating.Judgment
+	var nearest *rating.Judgment
+	for _, s := range all {
+		p, ok := d.Amp.Find(s.Subject)
+		if !ok || signal && (s.Quantity == limit.PlateWatts || s.Quantity == limit.BothWatts) {
+			continue
+		}
+		for _, l := range d.limitsHere(p, s.Quantity) {
+			j := rating.JudgeFound(s, &l, 0)
+			m, known := j.Margin()
+			switch {
+			case j.Kind != rating.Within && m < 0:
+				out = append(out, j)
+			case known && (nearest == nil || m < marginOf(nearest)):
+				nearest = &j
+			}
+		}
+	}
+	if nearest != nil && len(out) == 0 {
+		out = append(out, *nearest)
+	}
+	return out
+}
+
+func marginOf(j *rating.Judgment) float64 {
+	m, _ := j.Margin()
+	return m
+}
+
+// limitsHere are the limits a position is judged by: its own rating, else
+// what the card of its type states.
+func (d *Desk) limitsHere(p *amp.Position, q limit.Quantity) []limit.Limit {
+	if l, _ := d.ownLimit(p, q); l != nil {
+		return []limit.Limit{*l}
+	}
+	return d.limits(p.Type, q)
 }

@@ -236,12 +236,12 @@ func Compare(before, after []rating.Judgment) Effect {
 			e.Cures = append(e.Cures, a)
 		case shown:
 		case a.Kind.Over() && b.Kind.Over():
-			if further(a, b) {
+			if further(a, b) && !widened(a, b) {
 				e.Worsens = append(e.Worsens, a)
 			}
 		case a.Kind.Over() && !b.Kind.Over():
 			e.Breaks = append(e.Breaks, a)
-		case b.Kind == rating.Within && a.Kind != rating.Within && !endedBy(a):
+		case b.Kind == rating.Within && a.Kind != rating.Within && !endedBy(a) && !widened(a, b):
 			e.Blurs = append(e.Blurs, a)
 		}
 	}
@@ -251,6 +251,13 @@ func Compare(before, after []rating.Judgment) Effect {
 // endedBy reports whether a row has no verdict because other tubes are fitted.
 func endedBy(j rating.Judgment) bool {
 	return stress.Ends(j.Detail) || j.Kind == rating.NotProven && !j.HasFigure
+}
+
+// widened reports whether a figure is only less well known: it rests on new
+// tubes of the same type, which are read again,
+// and no other choice moved it.
+func widened(a, b rating.Judgment) bool {
+	return a.Fresh && !b.Fresh && a.Cause == ""
 }
 
 // onlyShown reports whether a row decides nothing: it stands beside the one

@@ -102,6 +102,7 @@ type Judgment struct {
 	ToSettle string // what to measure where they differ or leave it open
 	Unsolved string // why the amp's own circuit does not answer
 	Assumed  bool   // rests on spreads nobody measured: see the spread table
+	Fresh    bool   // rests on tubes nobody has read: read the stage again once they are in
 	Doubted  string // why the figure counts for no more than not proven
 }
 

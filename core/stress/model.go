@@ -32,6 +32,7 @@ type Model struct {
 	index *index
 	base  *Model // of the amp as found; nil if this is it
 	after *after // what the circuit gives, once asked
+	from  *Model // what its figures moved from, once asked
 }
 
 // New returns the model of the amp as found.

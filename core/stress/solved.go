@@ -2,6 +2,7 @@ package stress
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -20,6 +21,10 @@ type Circuit struct {
 	Need    circuit.Need     // between which ends each figure is asked for; may be nil
 	Figures []circuit.Figure // what is judged, asked for together
 	Standby bool             // a switch of the sheet opens in standby
+
+	kept   map[string]*after // by what is changed
+	probed map[probe]*circuit.Solution
+	asked  map[probe][]circuit.Figure
 }
 
 // RuleCircuit is how the second tier finds a figure.
@@ -32,7 +37,6 @@ var RuleCircuit = &why.Rule{
 type after struct {
 	choice  circuit.Choice
 	missing string
-	moved   string // the options that changed it
 	bands   map[situation]map[circuit.Figure]*circuit.Band
 }
 
@@ -62,21 +66,25 @@ func (m *Model) Solved(ref string, q limit.Quantity, mains unit.Voltage, scenari
 // Greatest returns the greatest of a figure over the situations a part must
 // bear at the given mains: at work, before the tubes conduct, in standby.
 func (m *Model) Greatest(ref string, q limit.Quantity, mains unit.Voltage) (s Stress, ok bool) {
-	for i, name := range m.situations(q) {
+	for _, name := range m.situations(q) {
 		one, have := m.Solved(ref, q, mains, name)
 		switch {
 		case !have:
-			return s, false
+		case !ok:
+			s, ok = one, true
 		case one.Missing != "":
-			return one, true
-		case i == 0 || one.High > s.High:
-			one.Doubt = cmp.Or(s.Doubt, one.Doubt)
+			s.Doubt = cmp.Or(s.Doubt, one.Missing)
+		case s.Missing != "":
+			one.Doubt = cmp.Or(one.Doubt, s.Missing)
+			s = one
+		case one.High > s.High:
+			one.Doubt = cmp.Or(one.Doubt, s.Doubt)
 			s = one
 		default:
 			s.Doubt = cmp.Or(s.Doubt, one.Doubt)
 		}
 	}
-	return s, true
+	return s, ok
 }
 
 // situations are those a quantity is judged in. Ratings of tubes hold for a
@@ -115,21 +123,83 @@ func (m *Model) solve(a *after, at situation) map[circuit.Figure]*circuit.Band {
 		return out
 	}
 	sc := circuit.Scenario{Name: at.name, Low: at.mains, High: at.mains, Ratio: a.choice.Ratio, Cold: at.name == Cold, Standby: at.name == Standby}
-	bands := c.Matched.Bands(a.choice, []circuit.Scenario{sc}, c.Figures, c.Laws, c.Need)
+	bands := c.Matched.Bands(a.choice, []circuit.Scenario{sc}, c.ask(at.name), c.Laws, c.needed)
 	for i := range bands {
 		out[bands[i].Figure] = &bands[i]
 	}
 	return out
 }
 
-// circuitAfter is the circuit in this model's state, made once.
+// circuitAfter is the circuit in this model's state. Choices that change it
+// alike share one, whatever their options are called.
 func (m *Model) circuitAfter() *after {
-	if m.after == nil {
-		m.after = &after{bands: map[situation]map[circuit.Figure]*circuit.Band{}}
-		m.after.choice, m.after.missing = m.choice()
-		m.after.moved = m.state.by()
+	if m.after != nil {
+		return m.after
 	}
+	c, k := m.in.Circuit, m.state.changes()
+	if c.kept[k] == nil {
+		a := &after{bands: map[situation]map[circuit.Figure]*circuit.Band{}}
+		a.choice, a.missing = m.choice()
+		if c.kept == nil {
+			c.kept = map[string]*after{}
+		}
+		c.kept[k] = a
+	}
+	m.after = c.kept[k]
 	return m.after
+}
+
+// changes writes what a state changes in the circuit, without saying which
+// options do.
+func (s State) changes() string {
+	var b strings.Builder
+	b.WriteString(s.Tap)
+	for _, ref := range sortedRefs(s.Resistors) {
+		r := s.Resistors[ref]
+		fmt.Fprintf(&b, "|%s=%g±%g,%v", ref, r.Ohms, r.Tolerance, r.Stated)
+	}
+	for _, ref := range slices.Sorted(maps.Keys(s.Tubes)) {
+		b.WriteString("|" + ref + "~" + s.Types[ref])
+	}
+	return b.String()
+}
+
+// Forget drops what was solved of all states but that of the amp as found,
+// where they are more than most.
+func (c *Circuit) Forget(most int) {
+	if len(c.kept) > most {
+		c.kept = map[string]*after{"": c.kept[""]}
+	}
+}
+
+// unmoved is the amp with new tubes of the types that stand there and nothing
+// else of the choice: the others are what moved its figures. Tubes of the same
+// type widen what is known; they are read again and count as no change.
+func (m *Model) unmoved() *Model {
+	if m.from == nil {
+		var s State
+		for ref, by := range m.state.Tubes {
+			if m.state.Types[ref] == "" {
+				if s.Tubes == nil {
+					s.Tubes = map[string]string{}
+				}
+				s.Tubes[ref] = by
+			}
+		}
+		m.from = m.With(s)
+	}
+	return m.from
+}
+
+// movers names the options that made a state, those that only fit new tubes
+// of the same type left out.
+func (s State) movers() string {
+	same := s
+	same.Tubes = map[string]string{}
+	for ref := range s.Types {
+		same.Tubes[ref] = s.Tubes[ref]
+	}
+	return same.by()
 }
 
 // choice says what the state means for the circuit.
@@ -213,11 +283,12 @@ func (m *Model) stressOf(b *circuit.Band, at situation) Stress {
 		return s
 	}
 	s.Inherited = s.High
-	if moved := m.circuitAfter().moved; moved != "" && m.base != nil {
-		if was := m.base.band(b.Figure, at); was != nil && was.Missing == "" {
+	if moved := m.state.movers(); moved != "" {
+		if was := m.unmoved().band(b.Figure, at); was != nil && was.Missing == "" {
 			s.Inherited, s.Cause = was.High, moved
 		}
 	}
+	s.Fresh = len(m.state.Tubes) > len(m.state.Types)
 	s.Node = m.circuitNode(b)
 	return s
 }
@@ -239,3 +310,35 @@ func (m *Model) circuitNode(b *circuit.Band) *why.Node {
 }
 
 func share(part float64) unit.Quantity { return unit.Quantity{Amount: 100 * part, Unit: unit.Percent} }
+
+// A Failure is a state in which something has failed, or of full signal.
+type Failure struct {
+	Name   string
+	Mains  unit.Voltage
+	Faults []circuit.Fault
+	Drive  []circuit.DriveShare
+}
+
+// Failing returns what every judged position would bear in a failure; missing
+// says why nothing is known of it.
+func (m *Model) Failing(f Failure) (all []Stress, missing string) {
+	c, a := m.in.Circuit, m.circuitAfter()
+	if a.missing != "" {
+		return nil, a.missing
+	}
+	sc := circuit.Scenario{Name: f.Name, Low: f.Mains, High: f.Mains, Faults: f.Faults, Drive: f.Drive, Fault: len(f.Faults) > 0}
+	bands := c.Matched.Bands(a.choice, []circuit.Scenario{sc}, c.ask(Top), c.Laws, nil)
+	for i := range bands {
+		b := &bands[i]
+		if b.Missing != "" {
+			missing = b.Missing
+			continue
+		}
+		all = append(all, Stress{Subject: b.Ref, Quantity: b.Quantity, Scenario: f.Name, Mains: f.Mains, Interval: b.Interval, Unit: b.Unit,
+			Tier: 1, Doubt: b.Doubt, Inherited: b.High, Band: b, Node: m.circuitNode(b)})
+	}
+	if len(all) > 0 {
+		missing = ""
+	}
+	return all, missing
+}

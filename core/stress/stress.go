@@ -33,6 +33,7 @@ type Stress struct {
 	Missing   string  // why there is no figure
 	Doubt     string  // why no verdict on it may be better than not proven
 	Node      *why.Node
+	Fresh     bool          // rests on tubes nobody has read
 	Band      *circuit.Band // where the amp's own circuit gave the figure
 }
 
