@@ -142,31 +142,45 @@ type prospect struct {
 	ds    []direction // of the spec, then the law's own, then the heaters'
 	slope [][]float64 // by figure, by knob
 	found map[string]*corner
+	asked map[Figure]float64 // figures of sol already worked out
 }
 
-// prospect solves one state.
-func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure) (*prospect, error) {
-	p := &prospect{a: a, spec: s, found: map[string]*corner{}, state: State{
+// figure is a figure of the prospect's own solution.
+func (p *prospect) figure(f Figure) (float64, bool) {
+	if q, ok := p.asked[f]; ok {
+		return q, true
+	}
+	q, ok := p.sol.Figure(f)
+	if ok && p.asked != nil {
+		p.asked[f] = q
+	}
+	return q, ok
+}
+
+// prospect solves one state. near, if not nil, is another explanation's
+// solution of it: both agree at the bench, so its ripple serves for both.
+func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure, near *Solution) (*prospect, error) {
+	p := &prospect{a: a, spec: s, found: map[string]*corner{}, asked: map[Figure]float64{}, state: State{
 		Name: sc.Name, Mains: mains, Ratio: a.ratio, Cold: sc.Cold, Standby: sc.Standby, Faults: sc.Faults, Drive: sc.Drive,
 	}}
 	if sc.Ratio != 0 {
 		p.state.Ratio = sc.Ratio
 	}
-	var warm *Solution
-	if a.net == a.c.Net {
-		warm = s.fit.sol
+	var err error
+	if near != nil && !sc.Fault {
+		p.sol, err = a.net.SolveNear(s.values, p.state, near)
+	} else {
+		p.sol, err = a.net.Solve(s.values, p.state, s.fit.sol)
 	}
-	sol, err := a.net.Solve(s.values, p.state, warm)
 	if err != nil {
 		return nil, err
 	}
-	p.sol = sol
 	p.ds = append(slices.Clone(s.ds), p.lawDirections()...)
 	if d, ok := p.heaterDirection(); ok {
 		p.ds = append(p.ds, d)
 	}
 	p.ds = append(p.ds, rippleDirection)
-	p.slope, _, err = sol.Gradient(fs)
+	p.slope, _, err = p.sol.Gradient(fs)
 	return p, err
 }
 

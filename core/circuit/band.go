@@ -63,8 +63,12 @@ func (a *after) prospects(sc Scenario, fs []Figure) ([]*prospect, error) {
 	}
 	var out []*prospect
 	for i := range a.specs {
-		for _, m := range mains {
-			p, err := a.prospect(&a.specs[i], sc, m, fs)
+		for k, m := range mains {
+			var near *Solution
+			if i > 0 {
+				near = out[k].sol
+			}
+			p, err := a.prospect(&a.specs[i], sc, m, fs, near)
 			if err != nil {
 				return nil, err
 			}
@@ -120,7 +124,7 @@ func (a *after) note(b *Band, r *reach) {
 func (a *after) expected(ps []*prospect, f Figure, mains float64) float64 {
 	sum, n := 0.0, 0.0
 	for _, p := range ps {
-		if q, ok := p.sol.Figure(f); ok && p.state.Mains == mains {
+		if q, ok := p.figure(f); ok && p.state.Mains == mains {
 			sum += q * p.factor(f)
 			n++
 		}
@@ -161,7 +165,7 @@ type reach struct {
 // reach bounds one figure. An anchored figure moves with what is new by its
 // whole slope, with what was there already by the difference to the bench.
 func (p *prospect) reach(f Figure, byKnob []float64, closer bool, low, high float64) (*reach, error) {
-	q, ok := p.sol.Figure(f)
+	q, ok := p.figure(f)
 	if !ok || math.IsNaN(q) || math.IsInf(q, 0) {
 		return nil, &Unsolved{State: p.state.Name, Say: "the circuit gives no such figure", Refs: []string{f.Ref}}
 	}
@@ -304,19 +308,15 @@ func (p *prospect) fewNew(r *reach, f Figure, k float64) (unit.Interval, bool, e
 	if r.basis != Anchored || len(ds) == 0 || len(ds) > 2 {
 		return unit.Interval{}, false, nil
 	}
-	q, _ := p.sol.Figure(f)
-	near := !p.rippled(f, q)
-	room := cornerRoom(q*k, slope, true)
-	if near {
-		room += cornerNear / cornerMore * room
-	}
+	q, _ := p.figure(f)
+	room := cornerRoom(q*k, slope, true) * (1 + cornerNear/cornerMore)
 	out := unit.Interval{Low: beyond(q*k, rest, 0, false), High: beyond(q*k, rest, 0, true)}
 	for n := range 1 << len(ds) {
 		signs := make([]int8, len(ds))
 		for i := range signs {
 			signs[i] = int8(n>>i&1)*2 - 1
 		}
-		_, v, err := p.asked(f, ds, signs, near)
+		_, v, err := p.cornerAt(f, ds, signs, true)
 		if err != nil {
 			return out, false, err
 		}

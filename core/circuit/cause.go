@@ -1,7 +1,6 @@
 package circuit
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -12,7 +11,7 @@ func (r *reach) causes(f Figure) []Cause {
 	for i := range parts {
 		parts[i] = math.Abs(r.parts[i]) + math.Abs(r.soft[i])
 	}
-	q, _ := r.p.sol.Figure(f)
+	q, _ := r.p.figure(f)
 	return causesOf(r.p.ds, parts, f.Ref, r.carry*math.Abs(q))
 }
 
@@ -20,31 +19,41 @@ func (r *reach) causes(f Figure) []Cause {
 // direction; own is what carrying over adds, which is laid to the figure's
 // own position.
 func causesOf(ds []direction, parts []float64, ref string, own float64) []Cause {
-	sum := map[Figured]float64{}
-	var order []Figured
+	var all []share
+	total := 0.0
 	add := func(f Figured, v float64) {
 		if v = math.Abs(v); v == 0 || math.IsNaN(v) {
 			return
 		}
-		if _, seen := sum[f]; !seen {
-			order = append(order, f)
+		total += v
+		if i := slices.IndexFunc(all, func(s share) bool { return s.Figured == f }); i >= 0 {
+			all[i].part += v
+			return
 		}
-		sum[f] += v
+		all = append(all, share{f, v})
 	}
 	for i, d := range ds {
 		add(Figured{d.ref, d.property}, parts[i])
 	}
 	add(Figured{ref, 0}, own)
-	total := 0.0
-	for _, f := range order {
-		total += sum[f]
-	}
-	slices.SortStableFunc(order, func(a, b Figured) int { return cmp.Compare(sum[b], sum[a]) })
 	var out []Cause
-	for _, f := range order[:min(3, len(order))] {
-		out = append(out, Cause{Ref: f.Ref, Property: f.Property, Part: sum[f] / total})
+	for len(out) < 3 && len(all) > 0 {
+		most := 0
+		for i := range all {
+			if all[i].part > all[most].part {
+				most = i
+			}
+		}
+		out = append(out, Cause{Ref: all[most].Ref, Property: all[most].Property, Part: all[most].part / total})
+		all = slices.Delete(all, most, most+1)
 	}
 	return out
+}
+
+// A share is what one property contributes to a width.
+type share struct {
+	Figured
+	part float64
 }
 
 var propertyWords = map[Property]string{

@@ -25,7 +25,7 @@ const cornerRounds = 4
 // false where the slopes never keep their signs: the figure has its peak
 // between the ends, as the watts of a load do where it matches its source.
 func (p *prospect) corner(fig Figure, up bool, ds []direction, slope []float64) (at *corner, v float64, firm bool, err error) {
-	q, _ := p.sol.Figure(fig)
+	q, _ := p.figure(fig)
 	_, signs, firm, err := p.search(fig, up, ds, slope)
 	if err != nil {
 		return nil, 0, false, err
@@ -36,11 +36,11 @@ func (p *prospect) corner(fig Figure, up bool, ds []direction, slope []float64) 
 
 // search finds the corner, and the figure there while the ripple is held.
 func (p *prospect) search(fig Figure, up bool, ds []direction, slope []float64) (best float64, bestSigns []int8, firm bool, err error) {
-	q, _ := p.sol.Figure(fig)
+	q, _ := p.figure(fig)
 	signs := signsOf(ds, slope, up)
 	best, bestSigns = q, make([]int8, len(ds))
 	for round := 0; round < cornerRounds && !firm; round++ {
-		c, v, err := p.asked(fig, ds, signs, true)
+		c, v, err := p.cornerAt(fig, ds, signs, true)
 		if err != nil {
 			return 0, nil, false, err
 		}
@@ -75,7 +75,7 @@ func mayCollapse(f Figure, q float64, slope []float64) bool {
 func (p *prospect) settled(fig Figure, up bool, ds []direction, signs []int8, q float64) (*corner, float64, error) {
 	best, at := q, &corner{values: p.spec.values, state: p.state, sol: p.sol}
 	for _, s := range loaded(ds, signs) {
-		c, v, err := p.asked(fig, ds, s, false)
+		c, v, err := p.cornerAt(fig, ds, s, false)
 		if err != nil {
 			return nil, 0, err
 		}
@@ -130,8 +130,8 @@ func (c *corner) signs(fig Figure, ds []direction, up bool, now []int8) ([]int8,
 	return out, nil
 }
 
-// asked returns a figure at one corner.
-func (p *prospect) asked(fig Figure, ds []direction, signs []int8, near bool) (*corner, float64, error) {
+// cornerAt returns a figure at one corner.
+func (p *prospect) cornerAt(fig Figure, ds []direction, signs []int8, near bool) (*corner, float64, error) {
 	c, err := p.at(ds, signs, near)
 	if err != nil {
 		return nil, 0, err

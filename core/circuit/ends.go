@@ -54,7 +54,7 @@ func (c *Calibration) Corners(ch Choice, sc Scenario, f Figure, laws Laws) (low,
 
 // shown is one end of one prospect as a corner.
 func (p *prospect) shown(r *reach, f Figure, up bool) (Corner, error) {
-	q, _ := p.sol.Figure(f)
+	q, _ := p.figure(f)
 	k, w := p.factor(f), r.carry
 	ds, slope, rest := p.split(r)
 	c, v, firm, err := p.corner(f, up, ds, slope)

@@ -238,7 +238,7 @@ func (p *prospect) gain(m *candidate, r *reach, f Figure) float64 {
 			seen += g * g
 		}
 	}
-	q, _ := p.sol.Figure(f)
+	q, _ := p.figure(f)
 	q *= p.factor(f)
 	own += r.carry * r.carry * q * q
 	left := own
