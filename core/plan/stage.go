@@ -253,11 +253,11 @@ func endedBy(j rating.Judgment) bool {
 	return stress.Ends(j.Detail) || j.Kind == rating.NotProven && !j.HasFigure
 }
 
-// widened reports whether a figure is only less well known: it rests on new
-// tubes of the same type, which are read again,
-// and no other choice moved it.
+// widened reports whether a figure is only less well known, or was not known
+// to begin with: it rests on new tubes of the same type, which are read again
+// once they are in, and count as no change until then.
 func widened(a, b rating.Judgment) bool {
-	return a.Fresh && !b.Fresh && a.Cause == ""
+	return a.Fresh && (b.Fresh || a.Movers == b.Movers)
 }
 
 // onlyShown reports whether a row decides nothing: it stands beside the one

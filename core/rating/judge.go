@@ -41,7 +41,7 @@ func Judge(s stress.Stress, l *limit.Limit) Judgment {
 		Inherited: s.Inherited, Cause: s.Cause, Tier: s.Tier, Bears: s.Node, Doubted: s.Doubt,
 	}
 	if s.Band != nil {
-		j.Assumed, j.ToSettle, j.Fresh = s.Band.Assumed, s.Settles(), s.Fresh
+		j.Assumed, j.ToSettle, j.Fresh, j.Movers = s.Band.Assumed, s.Settles(), s.Fresh, s.Movers
 	}
 	if l != nil {
 		j.Limit, j.HasLimit = *l, true

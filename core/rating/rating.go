@@ -103,6 +103,7 @@ type Judgment struct {
 	Unsolved string // why the amp's own circuit does not answer
 	Assumed  bool   // rests on spreads nobody measured: see the spread table
 	Fresh    bool   // rests on tubes nobody has read: read the stage again once they are in
+	Movers   string // the options that change the circuit, as stress.Stress has them
 	Doubted  string // why the figure counts for no more than not proven
 }
 

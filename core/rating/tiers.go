@@ -1,7 +1,6 @@
 package rating
 
 import (
-	"lugworth/core/limit"
 	"lugworth/core/stress"
 	"lugworth/core/unit"
 )
@@ -15,10 +14,10 @@ type Tier struct {
 	HasFigure bool
 }
 
-// slackVolts is how far the circuit's expected volts may lie from a single
-// value of the first-order rule before the two contradict each other: 2 %, our
-// own judgment.
-const slackVolts = 0.02
+// slack is how far the value the circuit expects may lie from a single value,
+// as the first-order rule gives for volts and at the mains of the chart,
+// before the two contradict each other: 2 %, our own judgment.
+const slack = 0.02
 
 // Settle joins the verdicts of two tiers on one figure: first by readings
 // scaled with the mains, second by the amp's own circuit.
@@ -35,7 +34,11 @@ func Settle(first, second Judgment) Judgment {
 		return shown
 	}
 	shown.Other = &Tier{Interval: other.Interval, N: other.Tier, Kind: other.Kind, Says: other.Reason(), HasFigure: other.HasFigure}
-	shown.Differ, shown.ToSettle = first.Kind != second.Kind, second.ToSettle
+	shown.Fresh, shown.Movers, shown.Assumed = second.Fresh, second.Movers, second.Assumed
+	shown.Differ = first.Kind != second.Kind
+	if shown.ToSettle = second.ToSettle; second.Because == Doubtful || second.Because == FromMemory {
+		shown.ToSettle = "" // no reading of the amp takes such a doubt away
+	}
 	if apart(first, second) {
 		shown.contradicted(first, second)
 	}
@@ -70,9 +73,8 @@ func pick(first, second Judgment) (shown, other Judgment, both bool) {
 // of the first-order rule.
 func apart(first, second Judgment) bool {
 	low, high := first.Low, first.High
-	switch first.Quantity {
-	case limit.PlateVolts, limit.ScreenVolts, limit.DCVolts:
-		low, high = low*(1-slackVolts), high*(1+slackVolts)
+	if first.Unit == unit.Volt || high-low <= touch*high {
+		low, high = low*(1-slack), high*(1+slack)
 	}
 	return second.Expected < low*(1-touch) || second.Expected > high*(1+touch)
 }

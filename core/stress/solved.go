@@ -283,7 +283,9 @@ func (m *Model) stressOf(b *circuit.Band, at situation) Stress {
 		return s
 	}
 	s.Inherited = s.High
-	if moved := m.state.movers(); moved != "" {
+	moved := m.state.movers()
+	s.Movers = moved
+	if moved != "" {
 		if was := m.unmoved().band(b.Figure, at); was != nil && was.Missing == "" {
 			s.Inherited, s.Cause = was.High, moved
 		}

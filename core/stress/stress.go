@@ -34,6 +34,7 @@ type Stress struct {
 	Doubt     string  // why no verdict on it may be better than not proven
 	Node      *why.Node
 	Fresh     bool          // rests on tubes nobody has read
+	Movers    string        // the options that change the circuit, besides those that fit tubes of the same type
 	Band      *circuit.Band // where the amp's own circuit gave the figure
 }
 
