@@ -16,6 +16,7 @@ import (
 // on an overflow.
 const lawFunctions = `.func sp(x,w) {w*(max(x/w,0)+ln(1+exp(-min(abs(x/w),60))))}
 .func pos(x) {sp(x,0.3)}
+.func on(x) {1/(1+exp(-min(max(x/0.3,-60),60)))}
 .func soft(x) {max(x,0)+ln(1+exp(-min(abs(x),60)))}
 `
 
@@ -152,7 +153,8 @@ func (k *deck) triode(p *amp.Position) {
 }
 
 // screenTube writes the screen tube by three helper volts: the effective
-// plate, the space current in mA, and the odds of plate against screen.
+// plate, the space current in mA, and the odds of plate against screen. A
+// plate below its cathode draws nothing: the slope of va' takes it off.
 func (k *deck) screenTube(p *amp.Position) {
 	if k.d.cold {
 		return
@@ -166,9 +168,9 @@ func (k *deck) screenTube(p *amp.Position) {
 	k.line("B%s %s 0 V=(%s+%.9g*%s)/(1+%.9g)", e, e, vs, l.D, va, l.D)
 	k.line("B%s %s 0 V=1000*%.9g*pow(sp(v(%s,%s)+%.9g+v(%s)/%.9g,(v(%s)+1)/%.9g),%.9g)",
 		i, i, l.P*f, g, c, l.Phi+shift, e, l.Mu, e, l.K, l.Gamma)
-	r := fmt.Sprintf("(%s/%s)", va, vs)
+	r := fmt.Sprintf("((%s+1e-9)/(%s+1e-9))", va, vs) // a power of nothing would stop the simulator on its way
 	k.line("B%s %s 0 V=%.9g*pow(%s,%.9g)*pow(%s,1.6)/(pow(%s,1.6)+pow(0.08,1.6))", o, o, l.A*share, r, l.M, r, r)
-	k.line("B%s %s %s I=0.001*v(%s)*v(%s)/(1+v(%s))", sense(p.Ref), a, c, i, o, o)
+	k.line("B%s %s %s I=0.001*v(%s)*v(%s)/(1+v(%s))*on(v(%s,%s))", sense(p.Ref), a, c, i, o, o, a, c)
 	k.line("B%s %s %s I=0.001*v(%s)/(1+v(%s))*%s/(%s+1)", k.aid(), s, c, i, o, vs, vs)
 	k.grid(g, c)
 }

@@ -41,6 +41,9 @@ func execute(t testing.TB, file string) string {
 	if err := cmd.Run(); err != nil {
 		t.Fatalf("%s: %v (make deps installs it)\n%s%s", simulator, err, tail(out.String(), 30), tail(progress.String(), 30))
 	}
+	if said := progress.String(); strings.Contains(said, "aborted") || strings.Contains(said, "too small") {
+		t.Fatalf("%s gave up:\n%s", simulator, tail(said, 30))
+	}
 	return out.String()
 }
 
