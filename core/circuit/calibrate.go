@@ -133,7 +133,11 @@ func (c *Calibration) fit(base Values, pins []pin) (fit, error) {
 		return fit{}, err
 	}
 	m.pins = m.telling(start)
-	found, err := m.run(start)
+	var from *fit
+	if len(c.fits) > 0 {
+		from, start = &c.fits[0], c.fits[0].sol
+	}
+	found, err := m.run(m.begin(from), start)
 	if err != nil {
 		return fit{}, err
 	}

@@ -43,7 +43,13 @@ func (d *direction) along(byKnob []float64) float64 {
 
 // slopes returns, for each direction, how each target changes along it.
 func slopes(s *Solution, ds []direction, ts []*target) [][]float64 {
-	byKnob := s.targetSlopes(ts)
+	wanted := make([]bool, len(s.v))
+	for k := range ds {
+		for _, m := range ds[k].moves {
+			wanted[m.knob] = true
+		}
+	}
+	byKnob := s.targetSlopes(ts, wanted)
 	out := make([][]float64, len(ds))
 	for k := range ds {
 		out[k] = make([]float64, len(ts))
@@ -54,8 +60,9 @@ func slopes(s *Solution, ds []direction, ts []*target) [][]float64 {
 	return out
 }
 
-// targetSlopes is Gradient for readings: of each target, by knob.
-func (s *Solution) targetSlopes(ts []*target) [][]float64 {
+// targetSlopes is Gradient for readings: of each target, by knob, zero for
+// the knobs that are not wanted.
+func (s *Solution) targetSlopes(ts []*target, wanted []bool) [][]float64 {
 	t := newTilt(s, nil)
 	out := make([][]float64, len(ts))
 	was := make([]float64, len(ts))
@@ -69,7 +76,7 @@ func (s *Solution) targetSlopes(ts []*target) [][]float64 {
 			last = s.net.parts[i+1].first
 		}
 		for k := s.net.parts[i].first; k < last; k++ {
-			if !t.moves(i, k) {
+			if !wanted[k] || !t.moves(i, k) {
 				continue
 			}
 			h := t.turnKnob(i, k)

@@ -71,10 +71,26 @@ const (
 	matchedTo   = 2e-6
 )
 
+// begin are the numbers to start from: those another explanation came to,
+// where a pin moves the same knobs.
+func (m *matcher) begin(from *fit) []float64 {
+	x := make([]float64, len(m.pins))
+	for i, p := range m.pins {
+		if from == nil || p.moves[0].add {
+			continue
+		}
+		for k, o := range from.pins {
+			if o.target == p.target && o.moves[0] == p.moves[0] {
+				x[i] = from.x[k]
+			}
+		}
+	}
+	return x
+}
+
 // run matches by Newton's method; a pin stops at its limit, and the reading
 // it was to meet then stands against the sheet.
-func (m *matcher) run(warm *Solution) (match, error) {
-	x := make([]float64, len(m.pins))
+func (m *matcher) run(x []float64, warm *Solution) (match, error) {
 	v := m.values(x)
 	s, err := m.net.Solve(v, m.state, warm)
 	if err != nil {
