@@ -123,7 +123,7 @@ func point(card Card, p Point) (d datum, missing string) {
 // of each constant from what tubes are like: amplification as published ±8 %,
 // exponent 1.45 ± 0.12, contact volts 0.4 ± 0.5 (screen tubes ± 1), knee
 // over amplification 5.5 (one e-fold in two), plate's pull 0.03 (±0.7 in the
-// log), slope of the share 0.6 ± 0.5. Source of these: our own judgment.
+// log), slope of the share 0.6 ± 0.5 and not below nothing. Source of these: our own judgment.
 //
 // Errors: no point with a plate current; a fit off by more than 5 % of plate
 // current, or 10 % of gm, at a point that is not from memory.

@@ -170,9 +170,9 @@ var fitted = []fittedType{
 		},
 	}},
 	{[]string{"EF86"}, Fitting{
-		Law: Law{Type: "EF86", Kind: "pentode", P: 0.00143757, Mu: 38.4255, K: 223.081, Gamma: 1.45227, Phi: 0.364772, D: 0.014903, A: 5.71525, M: -0.241811, Pv: 0, Vf: 0, Least: 140, Most: 140, Points: 1, FromMemory: false},
+		Law: Law{Type: "EF86", Kind: "pentode", P: 0.00141153, Mu: 38.7612, K: 232.084, Gamma: 1.45154, Phi: 0.448748, D: 0.00686927, A: 5.01813, M: -0.0051788, Pv: 0, Vf: 0, Least: 140, Most: 140, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0001, Screen: 0.0065, Gm: -0.0042, Rp: -0.0043, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.Mark(1), Plate: 0.0001, Screen: -0.0008, Gm: -0.0079, Rp: -0.0198, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
 		},
 		Left: []string{"point 2: another issue's gain without its currents"},
 	}},

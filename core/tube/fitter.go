@@ -71,6 +71,7 @@ func (f *fitter) residuals(x []float64) []float64 {
 	prior(x[atPhi], 0.4, 1)
 	prior(x[atD], math.Log(0.03), 0.7)
 	prior(x[atM], 0.6, 0.5)
+	prior(min(x[atM], 0), 0, 0.02) // no plate takes a smaller share for being higher
 	return r
 }
 
