@@ -12,6 +12,7 @@ import (
 	"golang.org/x/tools/txtar"
 
 	"lugworth/catalogs"
+	"lugworth/core/amp"
 	"lugworth/core/job"
 	"lugworth/core/tube"
 )
@@ -76,6 +77,9 @@ func TestWholeJobs(t *testing.T) {
 func outputs(t *testing.T, r *job.Result) []txtar.File {
 	t.Helper()
 	out := []txtar.File{{Name: "want/verdicts.txt", Data: []byte(r.VerdictText())}, {Name: "want/quote.txt", Data: []byte(r.QuoteText())}}
+	if text := r.CircuitText(); text != "" {
+		out = append(out, txtar.File{Name: "want/circuit.txt", Data: []byte(text + withoutScreens(r))})
+	}
 	orders, warnings, err := r.OrderFiles()
 	if err != nil || len(warnings) > 0 {
 		t.Errorf("order files: %v %v", err, warnings)
@@ -84,6 +88,17 @@ func outputs(t *testing.T, r *job.Result) []txtar.File {
 		out = append(out, txtar.File{Name: "want/" + f.Name, Data: bytes.ReplaceAll(f.Data, []byte("\r\n"), []byte("^M\n"))})
 	}
 	return out
+}
+
+// withoutScreens is how wide the figures by the circuit become where nobody
+// reads the screen currents.
+func withoutScreens(r *job.Result) string {
+	j := *r.Job
+	j.Amp.Readings = slices.DeleteFunc(slices.Clone(j.Amp.Readings), func(x amp.Reading) bool {
+		return x.Quantity == amp.Current && strings.HasSuffix(x.At, ":screen")
+	})
+	bare := job.Derive(&j, r.Books, r.Now)
+	return "\n\nwithout the screen currents:\n" + bare.BandText()
 }
 
 func rewrite(t *testing.T, path string, a *txtar.Archive, got []txtar.File) {

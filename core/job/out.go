@@ -28,6 +28,7 @@ type (
 		Checks   []OutCheck   `json:"checks"`
 		Findings []OutFinding `json:"findings"`
 		Dates    []OutDate    `json:"dates"`
+		Circuit  *OutCircuit  `json:"circuit,omitempty"`
 		Orders   []OutOrder   `json:"orders"`
 		Held     []OutHeld    `json:"held"`
 	}
@@ -195,6 +196,7 @@ func (r *Result) Output() Output {
 		o.Dates = append(o.Dates, out)
 	}
 	o.Orders, o.Held = r.outOrders()
+	o.Circuit = r.outCircuit()
 	return o
 }
 
