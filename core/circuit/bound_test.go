@@ -148,7 +148,7 @@ func (a benchAmp) widest(t *testing.T, part float64, fs []Figure) *prospect {
 // of them at its corners. The long run takes 20,000 an amp. The closest call
 // is printed.
 func TestBoundsLong(t *testing.T) {
-	count := often(60, 250, 20000)
+	count := often(10, 250, 20000)
 	for _, a := range benchAmps(t) {
 		t.Run(a.name, func(t *testing.T) { a.sampled(t, count) })
 	}

@@ -173,7 +173,7 @@ func TestSuspectsLong(t *testing.T) {
 		bySize[len(p.wrong)] = n
 	}
 	t.Logf("%d of %d among the first three, %d first; one part %v, two %v, three %v", top, count, first, bySize[1], bySize[2], bySize[3])
-	if float64(top) < 0.9*float64(count) {
+	if count-top > max(1, count/10) { // of a few, one may be the tenth
 		t.Errorf("%d of %d, want nine of ten", top, count)
 	}
 }
@@ -197,7 +197,7 @@ func TestNoExplanation(t *testing.T) {
 		}
 		p := a.plant(t, rand.New(rand.NewPCG(1, 1)), 0)
 		ask := func(rs []amp.Reading) *Inquest {
-			q, err := Suspects(p.net, Inquiry{Bench: Bench{Sheet: p.sheet, Readings: rs, Laws: fittedLaws, Known: true}})
+			q, err := Suspects(p.net, Inquiry{Bench: Bench{Sheet: p.sheet, Readings: rs, Laws: fittedLaws, Known: true}, Most: often(2, 3, 3)})
 			if err != nil {
 				t.Fatal(err)
 			}
