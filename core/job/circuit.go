@@ -133,3 +133,15 @@ func (c *Circuit) tier(d *plan.Desk, a *amp.Amp) *stress.Circuit {
 	return &stress.Circuit{Matched: c.Calibration, Laws: c.Laws, Need: d.Needed(), Figures: d.Judged(c.Net.Figures()),
 		Standby: slices.ContainsFunc(a.Positions, func(p amp.Position) bool { return p.Extra["opens"] == "standby" })}
 }
+
+// CircuitOf returns what a row by the amp's own circuit was solved under: the
+// choice made in the circuit and the scenario. ok is false for a row the
+// circuit does not decide.
+func (r *Result) CircuitOf(row *Row) (ch circuit.Choice, sc circuit.Scenario, ok bool) {
+	if row.Tier != 1 || !row.HasFigure {
+		return ch, sc, false
+	}
+	m := r.worlds.under(r.chosen(row)).model
+	ch, missing := m.Chosen()
+	return ch, m.ScenarioOf(row.Scenario, row.Mains), missing == ""
+}

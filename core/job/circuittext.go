@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lugworth/core/rating"
 	"lugworth/core/unit"
 )
 
@@ -126,10 +127,19 @@ func failureLines(all []Failure) [][]string {
 			out = append(out, []string{set, f.Say, "-", "-", "-", "-", f.Missing})
 		}
 		for _, j := range f.Rows {
-			out = append(out, []string{set, f.Say, j.Subject, string(j.Quantity), band(j.Interval, j.Unit), "of " + amount(j.Bound, j.Unit), j.Kind.String()})
+			out = append(out, []string{set, f.Say, j.Subject, string(j.Quantity), band(j.Interval, j.Unit), "of " + amount(j.Bound, j.Unit), failureWord(j.Kind)})
 		}
 	}
 	return out
+}
+
+// failureWord says a verdict on what a failure does: nobody chose it, and
+// nothing is inherited.
+func failureWord(k rating.Verdict) string {
+	if k.Over() {
+		return "over"
+	}
+	return k.String()
 }
 
 func spreadLines(all []OutSpread) [][]string {

@@ -153,6 +153,20 @@ func (r *Result) driven(t *amp.Position) (d circuit.DriveShare, ok bool) {
 	return d, ok
 }
 
+// made keeps what the failure makes: a figure that is no higher than without
+// it says nothing of the failure, nor does an empty socket.
+func (r *Result) made(w *world, f failing, all []stress.Stress) []stress.Stress {
+	return slices.DeleteFunc(all, func(s stress.Stress) bool {
+		for _, x := range f.faults {
+			if x.Ref == s.Subject && x.Kind == circuit.Pulled {
+				return true
+			}
+		}
+		was, ok := w.model.Solved(s.Subject, s.Quantity, s.Mains, stress.Top)
+		return ok && was.Missing == "" && s.High <= was.High*1.01
+	})
+}
+
 func abs(v float64) float64 { return max(v, -v) }
 
 // failure works one failure out, and keeps what it takes to or past a limit
@@ -167,9 +181,9 @@ func (r *Result) failure(w *world, f failing) Failure {
 		out.Missing = missing
 		return out
 	}
-	out.Rows = r.desk.Failed(all, f.drive != nil)
+	out.Rows = r.desk.Failed(r.made(w, f, all), f.drive != nil)
 	if len(out.Rows) == 0 {
-		out.Missing = "nothing that is judged has a limit here"
+		out.Missing = "nothing that is judged bears more by it"
 	}
 	return out
 }

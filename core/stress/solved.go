@@ -122,7 +122,7 @@ func (m *Model) solve(a *after, at situation) map[circuit.Figure]*circuit.Band {
 		}
 		return out
 	}
-	sc := circuit.Scenario{Name: at.name, Low: at.mains, High: at.mains, Ratio: a.choice.Ratio, Cold: at.name == Cold, Standby: at.name == Standby}
+	sc := m.ScenarioOf(at.name, at.mains)
 	bands := c.Matched.Bands(a.choice, []circuit.Scenario{sc}, c.ask(at.name), c.Laws, c.needed)
 	for i := range bands {
 		out[bands[i].Figure] = &bands[i]
@@ -312,6 +312,19 @@ func (m *Model) circuitNode(b *circuit.Band) *why.Node {
 }
 
 func share(part float64) unit.Quantity { return unit.Quantity{Amount: 100 * part, Unit: unit.Percent} }
+
+// Chosen returns what the state means for the circuit; missing says why it
+// cannot be told.
+func (m *Model) Chosen() (ch circuit.Choice, missing string) {
+	a := m.circuitAfter()
+	return a.choice, a.missing
+}
+
+// ScenarioOf returns the circuit's scenario of a situation, as its name is.
+func (m *Model) ScenarioOf(name string, mains unit.Voltage) circuit.Scenario {
+	a := m.circuitAfter()
+	return circuit.Scenario{Name: name, Low: mains, High: mains, Ratio: a.choice.Ratio, Cold: name == Cold, Standby: name == Standby}
+}
 
 // A Failure is a state in which something has failed, or of full signal.
 type Failure struct {
