@@ -7,182 +7,182 @@ import "lugworth/core/limit"
 // fitted are the laws of the shipped cards, each with the published points
 // behind it and how far it is off them, as fractions.
 //
-// Without a law: 6V6GTA: no published point with its volts and plate current
-// Without a law: 6L6: no published point with its volts and plate current
-// Without a law: 83: no drop is published that a three-halves law may be made of
+// No fit of its own: 6V6GTA: no published point with its volts and plate current; the law of 6V6GT is taken
+// No fit of its own: 6L6: no published point with its volts and plate current; the law of 6L6GC is taken
+// No fit of its own: 83: no drop is published that a three-halves law may be made of
 var fitted = []fittedType{
 	{[]string{"6V6GT", "6V6", "6V6GTA"}, Fitting{
 		Law: Law{Type: "6V6GT", Kind: "beam", P: 0.00105014, Mu: 9.39848, K: 54.7455, Gamma: 1.42191, Phi: 0.593315, D: 0.0251485, A: 12.1957, M: 0.626924, Pv: 0, Vf: 0, Least: 225, Most: 250, Points: 3, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0009, Screen: -0.1682, Gm: 0.0091, Rp: -0.0098, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
-			{N: 2, Mark: limit.Mark(0), Plate: -0.0080, Screen: 0.0239, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
-			{N: 3, Mark: limit.Mark(0), Plate: 0.0052, Screen: 0.1695, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0009, Screen: -0.1682, Gm: 0.0091, Rp: -0.0098, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 2, Mark: limit.Memory, Plate: -0.0080, Screen: 0.0239, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 3, Mark: limit.Memory, Plate: 0.0052, Screen: 0.1695, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
 		},
 	}},
 	{[]string{"6AQ5A"}, Fitting{
 		Law: Law{Type: "6AQ5A", Kind: "beam", P: 0.00089664, Mu: 9, K: 49.5, Gamma: 1.45, Phi: 0.4, D: 0.03, A: 10.1352, M: 0.6, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: true},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(0), Plate: 0.0000, Screen: 0.0000, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 1, Mark: limit.Memory, Plate: 0.0000, Screen: 0.0000, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
 		},
 	}},
-	{[]string{"6L6GC"}, Fitting{
+	{[]string{"6L6GC", "6L6", "6L6G", "6L6GB"}, Fitting{
 		Law: Law{Type: "6L6GC", Kind: "beam", P: 0.00114873, Mu: 8.06422, K: 53.3591, Gamma: 1.47372, Phi: 0.315368, D: 0.0356255, A: 13.506, M: 0.874207, Pv: 0, Vf: 0, Least: 200, Most: 400, Points: 5, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0018, Screen: 0.0826, Gm: -0.0087, Rp: 0.0088, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
-			{N: 2, Mark: limit.Mark(0), Plate: 0.0154, Screen: 0.0169, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
-			{N: 3, Mark: limit.Mark(0), Plate: -0.0075, Screen: -0.0924, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
-			{N: 4, Mark: limit.Mark(1), Plate: -0.0175, Screen: 0.0029, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
-			{N: 6, Mark: limit.Mark(1), Plate: 0.0099, Screen: 0.0000, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: false, HasGm: false, HasRp: false},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0018, Screen: 0.0826, Gm: -0.0087, Rp: 0.0088, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 2, Mark: limit.Memory, Plate: 0.0154, Screen: 0.0169, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 3, Mark: limit.Memory, Plate: -0.0075, Screen: -0.0924, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 4, Mark: limit.SecondHand, Plate: -0.0175, Screen: 0.0029, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 6, Mark: limit.SecondHand, Plate: 0.0099, Screen: 0.0000, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: false, HasGm: false, HasRp: false},
 		},
 		Left: []string{"point 5: its plate current is from memory and differs from that of point 6, which is the one printed"},
 	}},
 	{[]string{"5881"}, Fitting{
 		Law: Law{Type: "5881", Kind: "beam", P: 0.00159795, Mu: 9, K: 49.5, Gamma: 1.45, Phi: 0.4, D: 0.03, A: 14.5947, M: 0.6, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 2, Mark: limit.Mark(1), Plate: -0.0000, Screen: 0.0000, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 2, Mark: limit.SecondHand, Plate: -0.0000, Screen: 0.0000, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
 		},
 		Left: []string{"point 1: from memory, and differs from point 2, which is the one printed"},
 	}},
 	{[]string{"EL34", "6CA7"}, Fitting{
 		Law: Law{Type: "EL34", Kind: "pentode", P: 0.00387758, Mu: 10.489, K: 93.2153, Gamma: 1.40436, Phi: 0.702972, D: 0.0298952, A: 7.30461, M: 0.582016, Pv: 0, Vf: 0, Least: 250, Most: 420, Points: 3, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: -0.0025, Screen: -0.0711, Gm: -0.0052, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: true, HasRp: false},
-			{N: 4, Mark: limit.Mark(0), Plate: 0.0033, Screen: -0.0561, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
-			{N: 7, Mark: limit.Mark(1), Plate: 0.0000, Screen: 0.1405, Gm: 0.0000, Rp: 0.0000, HasPlate: false, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 1, Mark: limit.SecondHand, Plate: -0.0025, Screen: -0.0711, Gm: -0.0052, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: true, HasRp: false},
+			{N: 4, Mark: limit.Memory, Plate: 0.0033, Screen: -0.0561, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 7, Mark: limit.SecondHand, Plate: 0.0000, Screen: 0.1405, Gm: 0.0000, Rp: 0.0000, HasPlate: false, HasScreen: true, HasGm: false, HasRp: false},
 		},
 		Left: []string{"point 2: another edition's row for the same currents: point 1 is the complete one", "point 3: no plate volts", "point 5: no grid volts", "point 6: no grid volts"},
 	}},
 	{[]string{"EL84", "6BQ5"}, Fitting{
 		Law: Law{Type: "EL84", Kind: "pentode", P: 0.00463885, Mu: 23.736, K: 186.196, Gamma: 1.38322, Phi: 2.56284, D: 0.0304292, A: 9.0435, M: 0.61025, Pv: 0, Vf: 0, Least: 250, Most: 300, Points: 4, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: -0.0086, Screen: -0.0303, Gm: -0.0114, Rp: 0.0004, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
-			{N: 2, Mark: limit.Mark(0), Plate: -0.0250, Screen: -0.0322, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
-			{N: 3, Mark: limit.Mark(0), Plate: 0.0384, Screen: 0.0481, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
-			{N: 4, Mark: limit.Mark(0), Plate: -0.0019, Screen: 0.0169, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 1, Mark: limit.SecondHand, Plate: -0.0086, Screen: -0.0303, Gm: -0.0114, Rp: 0.0004, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 2, Mark: limit.Memory, Plate: -0.0250, Screen: -0.0322, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 3, Mark: limit.Memory, Plate: 0.0384, Screen: 0.0481, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 4, Mark: limit.Memory, Plate: -0.0019, Screen: 0.0169, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
 		},
 	}},
 	{[]string{"6550"}, Fitting{
 		Law: Law{Type: "6550", Kind: "beam", P: 0.00328144, Mu: 9.14627, K: 50.7563, Gamma: 1.45305, Phi: 0.381059, D: 0.0347139, A: 11.8062, M: 0.66551, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: true},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(0), Plate: 0.0001, Screen: 0.0017, Gm: 0.0000, Rp: 0.0031, HasPlate: true, HasScreen: true, HasGm: false, HasRp: true},
+			{N: 1, Mark: limit.Memory, Plate: 0.0001, Screen: 0.0017, Gm: 0.0000, Rp: 0.0031, HasPlate: true, HasScreen: true, HasGm: false, HasRp: true},
 		},
 	}},
 	{[]string{"6550A"}, Fitting{
 		Law: Law{Type: "6550A", Kind: "beam", P: 0.0029967, Mu: 8.40754, K: 43.9412, Gamma: 1.38973, Phi: 0.801451, D: 0.029717, A: 12.4605, M: 0.647654, Pv: 0, Vf: 0, Least: 250, Most: 450, Points: 3, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0020, Screen: -0.0492, Gm: -0.0030, Rp: -0.0169, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
-			{N: 2, Mark: limit.Mark(1), Plate: 0.0028, Screen: 0.0214, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
-			{N: 3, Mark: limit.Mark(1), Plate: -0.0051, Screen: 0.0219, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0020, Screen: -0.0492, Gm: -0.0030, Rp: -0.0169, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 2, Mark: limit.SecondHand, Plate: 0.0028, Screen: 0.0214, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 3, Mark: limit.SecondHand, Plate: -0.0051, Screen: 0.0219, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
 		},
 	}},
 	{[]string{"KT88"}, Fitting{
 		Law: Law{Type: "KT88", Kind: "beam", P: 0.00248433, Mu: 8.15402, K: 42.249, Gamma: 1.44727, Phi: 0.405732, D: 0.0529567, A: 47.2322, M: 0.648305, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: -0.0001, Screen: 0.0013, Gm: 0.0037, Rp: 0.0087, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: -0.0001, Screen: 0.0013, Gm: 0.0037, Rp: 0.0087, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"KT66"}, Fitting{
 		Law: Law{Type: "KT66", Kind: "beam", P: 0.00239633, Mu: 9.17096, K: 31.9399, Gamma: 1.41379, Phi: 0.534999, D: 0.03, A: 5.03183, M: 0.6, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: -0.0014, Screen: 0.0000, Gm: 0.0089, Rp: 0.0000, HasPlate: true, HasScreen: false, HasGm: true, HasRp: false},
+			{N: 1, Mark: limit.SecondHand, Plate: -0.0014, Screen: 0.0000, Gm: 0.0089, Rp: 0.0000, HasPlate: true, HasScreen: false, HasGm: true, HasRp: false},
 		},
 	}},
 	{[]string{"6973"}, Fitting{
 		Law: Law{Type: "6973", Kind: "beam", P: 0.00122196, Mu: 9.21749, K: 51.4311, Gamma: 1.44721, Phi: 0.423217, D: 0.0185312, A: 13.3677, M: 0.271748, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: -0.0001, Screen: -0.0036, Gm: -0.0018, Rp: -0.0089, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: -0.0001, Screen: -0.0036, Gm: -0.0018, Rp: -0.0089, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"7591"}, Fitting{
 		Law: Law{Type: "7591", Kind: "beam", P: 0.00283923, Mu: 16.9313, K: 64.4767, Gamma: 1.53848, Phi: -0.653027, D: 0.0342908, A: 7.48791, M: 0.498854, Pv: 0, Vf: 0, Least: 300, Most: 350, Points: 2, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0201, Screen: 0.0362, Gm: -0.0536, Rp: -0.0037, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
-			{N: 2, Mark: limit.Mark(1), Plate: -0.0112, Screen: -0.0346, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0201, Screen: 0.0362, Gm: -0.0536, Rp: -0.0037, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 2, Mark: limit.SecondHand, Plate: -0.0112, Screen: -0.0346, Gm: 0.0000, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: false, HasRp: false},
 		},
 	}},
-	{[]string{"12AX7", "ECC83"}, Fitting{
+	{[]string{"12AX7", "7025", "ECC83"}, Fitting{
 		Law: Law{Type: "12AX7", Kind: "triode", P: 0.00115454, Mu: 103.761, K: 681.237, Gamma: 1.45385, Phi: 0.598773, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 100, Most: 250, Points: 2, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: -0.0010, Screen: 0.0000, Gm: 0.0041, Rp: 0.0125, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
-			{N: 2, Mark: limit.Mark(1), Plate: 0.0022, Screen: 0.0000, Gm: -0.0049, Rp: 0.0041, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: -0.0010, Screen: 0.0000, Gm: 0.0041, Rp: 0.0125, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 2, Mark: limit.SecondHand, Plate: 0.0022, Screen: 0.0000, Gm: -0.0049, Rp: 0.0041, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"12AX7A"}, Fitting{
 		Law: Law{Type: "12AX7A", Kind: "triode", P: 0.00115454, Mu: 103.761, K: 681.237, Gamma: 1.45385, Phi: 0.598773, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 100, Most: 250, Points: 2, FromMemory: true},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(0), Plate: -0.0010, Screen: 0.0000, Gm: 0.0041, Rp: 0.0125, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
-			{N: 2, Mark: limit.Mark(0), Plate: 0.0022, Screen: 0.0000, Gm: -0.0049, Rp: 0.0041, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.Memory, Plate: -0.0010, Screen: 0.0000, Gm: 0.0041, Rp: 0.0125, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 2, Mark: limit.Memory, Plate: 0.0022, Screen: 0.0000, Gm: -0.0049, Rp: 0.0041, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"12AY7"}, Fitting{
 		Law: Law{Type: "12AY7", Kind: "triode", P: 0.000859719, Mu: 41.3696, K: 273.053, Gamma: 1.47235, Phi: 0.226931, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0009, Screen: 0.0000, Gm: -0.0066, Rp: -0.0023, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0009, Screen: 0.0000, Gm: -0.0066, Rp: -0.0023, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 		Left: []string{"point 2: another edition's gain and resistance at the same current: point 1 is the older, complete row"},
 	}},
 	{[]string{"12AT7", "ECC81"}, Fitting{
 		Law: Law{Type: "12AT7", Kind: "triode", P: 0.00256054, Mu: 60.5784, K: 344.76, Gamma: 1.44905, Phi: 0.418813, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: -0.0000, Screen: 0.0000, Gm: -0.0040, Rp: -0.0109, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: -0.0000, Screen: 0.0000, Gm: -0.0040, Rp: -0.0109, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"12AU7A", "12AU7", "ECC82"}, Fitting{
 		Law: Law{Type: "12AU7A", Kind: "triode", P: 0.000692596, Mu: 17.299, K: 104.432, Gamma: 1.45257, Phi: 0.400412, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0001, Screen: 0.0000, Gm: -0.0068, Rp: -0.0158, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0001, Screen: 0.0000, Gm: -0.0068, Rp: -0.0158, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"6SL7GT"}, Fitting{
 		Law: Law{Type: "6SL7GT", Kind: "triode", P: 0.000839506, Mu: 70.8766, K: 409.837, Gamma: 1.44632, Phi: 0.46214, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: -0.0001, Screen: 0.0000, Gm: -0.0058, Rp: -0.0171, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: -0.0001, Screen: 0.0000, Gm: -0.0058, Rp: -0.0171, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"6SN7GTB", "6SN7GT", "6SN7", "6SN7GTA"}, Fitting{
 		Law: Law{Type: "6SN7GTB", Kind: "triode", P: 0.000947201, Mu: 20.5747, K: 133.068, Gamma: 1.46219, Phi: 0.362123, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0005, Screen: 0.0000, Gm: -0.0081, Rp: -0.0129, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0005, Screen: 0.0000, Gm: -0.0081, Rp: -0.0129, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"6CG7"}, Fitting{
 		Law: Law{Type: "6CG7", Kind: "triode", P: 0.000947201, Mu: 20.5747, K: 133.068, Gamma: 1.46219, Phi: 0.362123, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0005, Screen: 0.0000, Gm: -0.0081, Rp: -0.0129, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0005, Screen: 0.0000, Gm: -0.0081, Rp: -0.0129, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"6SC7"}, Fitting{
 		Law: Law{Type: "6SC7", Kind: "triode", P: 0.000687734, Mu: 70.527, K: 399.508, Gamma: 1.43884, Phi: 0.537969, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: true},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(0), Plate: -0.0004, Screen: 0.0000, Gm: -0.0049, Rp: -0.0196, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.Memory, Plate: -0.0004, Screen: 0.0000, Gm: -0.0049, Rp: -0.0196, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"6AT6"}, Fitting{
 		Law: Law{Type: "6AT6", Kind: "triode", P: 0.000931729, Mu: 71.6858, K: 470.367, Gamma: 1.45072, Phi: 0.485541, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0000, Screen: 0.0000, Gm: -0.0114, Rp: -0.0285, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0000, Screen: 0.0000, Gm: -0.0114, Rp: -0.0285, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"5751"}, Fitting{
 		Law: Law{Type: "5751", Kind: "triode", P: 0.000931729, Mu: 71.6858, K: 470.367, Gamma: 1.45072, Phi: 0.485541, D: 0, A: 0, M: 0, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0000, Screen: 0.0000, Gm: -0.0114, Rp: -0.0285, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0000, Screen: 0.0000, Gm: -0.0114, Rp: -0.0285, HasPlate: true, HasScreen: false, HasGm: true, HasRp: true},
 		},
 	}},
 	{[]string{"EF86"}, Fitting{
 		Law: Law{Type: "EF86", Kind: "pentode", P: 0.00141153, Mu: 38.7612, K: 232.084, Gamma: 1.45154, Phi: 0.448748, D: 0.00686927, A: 5.01813, M: -0.0051788, Pv: 0, Vf: 0, Least: 140, Most: 140, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0001, Screen: -0.0008, Gm: -0.0079, Rp: -0.0198, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0001, Screen: -0.0008, Gm: -0.0079, Rp: -0.0198, HasPlate: true, HasScreen: true, HasGm: true, HasRp: true},
 		},
 		Left: []string{"point 2: another issue's gain without its currents"},
 	}},
 	{[]string{"6SJ7"}, Fitting{
 		Law: Law{Type: "6SJ7", Kind: "pentode", P: 0.001002, Mu: 19.2853, K: 114.968, Gamma: 1.46207, Phi: 0.0285591, D: 0.0286945, A: 2.15237, M: 0.6, Pv: 0, Vf: 0, Least: 100, Most: 100, Points: 1, FromMemory: false},
 		Points: []FitPoint{
-			{N: 1, Mark: limit.Mark(1), Plate: 0.0005, Screen: -0.0000, Gm: -0.0031, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: true, HasRp: false},
+			{N: 1, Mark: limit.SecondHand, Plate: 0.0005, Screen: -0.0000, Gm: -0.0031, Rp: 0.0000, HasPlate: true, HasScreen: true, HasGm: true, HasRp: false},
 		},
 	}},
-	{[]string{"5Y3GT"}, Fitting{
+	{[]string{"5Y3GT", "5Y3", "5Y3G"}, Fitting{
 		Law:    Law{Type: "5Y3GT", Kind: "rectifier", P: 0, Mu: 0, K: 0, Gamma: 0, Phi: 0, D: 0, A: 0, M: 0, Pv: 0.000269, Vf: 0, Least: 0, Most: 0, Points: 0, FromMemory: false},
 		Points: []FitPoint{},
 	}},

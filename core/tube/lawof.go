@@ -1,6 +1,7 @@
 package tube
 
 import (
+	"maps"
 	"slices"
 
 	"lugworth/core/limit"
@@ -116,8 +117,21 @@ func (l *Law) sound() bool {
 // practice, no source.
 var sameElectrodes = map[string][]string{
 	"12AU7A":  {"12AU7"},
+	"12AX7":   {"7025"},
 	"6SN7GTB": {"6SN7GT", "6SN7", "6SN7GTA"},
 	"6V6GT":   {"6V6", "6V6GTA"},
+	"6L6GC":   {"6L6", "6L6G", "6L6GB"},
+	"5Y3GT":   {"5Y3", "5Y3G"},
+}
+
+// electrodesOf is the card whose law a type without points of its own has.
+func electrodesOf(typeNumber string) string {
+	for _, owner := range slices.Sorted(maps.Keys(sameElectrodes)) {
+		if slices.Contains(sameElectrodes[owner], typeNumber) {
+			return owner
+		}
+	}
+	return ""
 }
 
 // FitCards fits every shipped card that has points, and takes over the law a
@@ -134,7 +148,11 @@ func FitCards(cards []Card) (fits []Fitting, keys [][]string, lacking []string, 
 				continue
 			}
 		} else if f, err = Fit(c); len(f.Points) == 0 {
-			lacking = append(lacking, err.Error())
+			why := err.Error()
+			if owner := electrodesOf(c.Type); owner != "" {
+				why += "; the law of " + owner + " is taken"
+			}
+			lacking = append(lacking, why)
 			continue
 		}
 		if err != nil {
