@@ -91,9 +91,23 @@ func (d *detective) rooms(j *joints) {
 		for k := range cols {
 			sum += cols[k][i] * cols[k][i]
 		}
+		if t.kind == readOhms {
+			sum = d.ownWidth(t.ref, hs)
+			sum *= sum
+		}
 		d.meter = append(d.meter, t.err+floor)
 		d.room = append(d.room, t.err+floor+d.q.Slack*math.Sqrt(sum))
 	}
+}
+
+// ownWidth is how far a part's own ohms may be off.
+func (d *detective) ownWidth(ref string, hs []half) float64 {
+	for _, p := range []Property{Ohms, Copper} {
+		if k, ok := d.net.Knob(ref, p); ok {
+			return hs[k].width
+		}
+	}
+	return 0
 }
 
 // reads are what the meter would show.

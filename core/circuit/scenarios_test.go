@@ -162,3 +162,40 @@ func TestNextOnFirstAmp(t *testing.T) {
 		t.Errorf("%d figures open before, %d after reading them", before, after)
 	}
 }
+
+// Held against the sheet as marked, the first amp's chart is that of parts
+// inside their spreads: nothing is suspect. A cathode resistor gone to 390 Ω
+// is named, alone and first.
+func TestSuspectsOfFirstAmp(t *testing.T) {
+	s := scenario(t, "drover-sheet.txtar", "")
+	ask := func(rs []amp.Reading) *Inquest {
+		q, err := Suspects(s.net, Inquiry{Bench: Bench{Sheet: s.sheet, Readings: rs, Laws: fittedLaws, Known: true}, Slack: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return q
+	}
+	if q := ask(s.readings); !q.Fine {
+		t.Errorf("%s%s", q.Say, firstOf(q))
+	}
+	c := s.match(t, s.readings)
+	v := slices.Clone(c.Explained[0].Values)
+	k, _ := s.net.Knob("R20", Ohms)
+	v[k] = 390
+	sol, err := s.net.Solve(v, State{Mains: 117}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rs []amp.Reading
+	for _, r := range s.readings {
+		t0 := targetOf(&Bench{Sheet: s.sheet}, newJoints(s.sheet), r, 117)
+		if y, ok := t0.of(sol); ok && t0.bench {
+			r.Amount = y
+			rs = append(rs, r)
+		}
+	}
+	q := ask(rs)
+	if q.Fine || len(q.Accounts) == 0 || Says(q.Accounts[0].Sets[0]) == "" || !strings.HasPrefix(Says(q.Accounts[0].Sets[0]), "R20 resistance × 1.") {
+		t.Errorf("fine %v, %s%s", q.Fine, q.Say, firstOf(q))
+	}
+}
