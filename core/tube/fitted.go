@@ -82,7 +82,7 @@ var fitted = []fittedType{
 		},
 	}},
 	{[]string{"KT66"}, Fitting{
-		Law: Law{Type: "KT66", Kind: "beam", P: 0.00239633, Mu: 9.17096, K: 31.9399, Gamma: 1.41379, Phi: 0.534999, D: 0.03, A: 5.03183, M: 0.6, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
+		Law: Law{Type: "KT66", Kind: "beam", P: 0.00216227, Mu: 9.17096, K: 31.9399, Gamma: 1.41379, Phi: 0.534999, D: 0.03, A: 12, M: 0.6, Pv: 0, Vf: 0, Least: 250, Most: 250, Points: 1, FromMemory: false},
 		Points: []FitPoint{
 			{N: 1, Mark: limit.SecondHand, Plate: -0.0014, Screen: 0.0000, Gm: 0.0089, Rp: 0.0000, HasPlate: true, HasScreen: false, HasGm: true, HasRp: false},
 		},

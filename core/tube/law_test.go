@@ -154,7 +154,7 @@ func TestTypesWithLaws(t *testing.T) {
 			t.Errorf("no law of %s", name)
 		}
 	}
-	for name, doubt := range map[string]bool{"6550": true, "5U4GB": true, "5V4GA": true, "6X4": true, "6AQ5A": true, "6V6GT": false, "5Y3GT": false, "EZ81": false} {
+	for name, doubt := range map[string]bool{"6550": true, "5U4GB": true, "5V4GA": true, "6X4": true, "6AQ5A": true, "KT66": true, "KT88": false, "6V6GT": false, "5Y3GT": false, "EZ81": false} {
 		if _, d, _ := LawOf(Card{}, false, name); (d != "") != doubt {
 			t.Errorf("%s: doubt %q, want one: %v", name, d, doubt)
 		}

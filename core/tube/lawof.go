@@ -54,10 +54,22 @@ func LawOf(card Card, have bool, typeNumber string) (law Law, doubt string, ok b
 		}
 	}
 	law, ok = Fitted(typeNumber)
-	if ok && law.FromMemory {
+	switch {
+	case ok && law.FromMemory:
 		doubt = "every published figure behind the current law of " + law.Type + " is from memory"
+	case ok && !law.screenKnown():
+		doubt = "no screen current of " + law.Type + " is on its card: how plate and screen share the current is taken from like tubes"
 	}
 	return law, doubt, ok
+}
+
+// screenKnown reports whether the share of the screen rests on a point.
+func (l *Law) screenKnown() bool {
+	if l.Kind != Pentode && l.Kind != Beam {
+		return true
+	}
+	f, _ := FittingOf(l.Type)
+	return slices.ContainsFunc(f.Points, func(p FitPoint) bool { return p.HasScreen })
 }
 
 // stated reads the law a card states. All constants of its kind must be
