@@ -52,18 +52,14 @@ func (c liveCase) state() circuit.State { return circuit.State{Mains: c.mains, C
 // fingerprint is the hash of the deck without the volts it starts from.
 func (c liveCase) fingerprint() string { return hash(liveText(liveDeck(c.draw()), fullSpan)) }
 
-// settled runs the amp in time until the means hold still: each run starts
-// from the means of the one before.
+// settled runs the amp in time until the means hold still, longer if they do
+// not. Each run starts from our means.
 func (c liveCase) settled(t testing.TB) *live {
 	t.Helper()
 	sol := c.solve(t, c.state())
 	l := runLive(t, c.draw(), fullSpan, sol.Node)
-	for range 3 {
-		if l.still() {
-			return l
-		}
-		last := l
-		l = runLive(t, c.draw(), fullSpan, func(n string) (float64, bool) { v, ok := last.Mean[n]; return v, ok })
+	if !l.still() {
+		l = runLive(t, c.draw(), longSpan, sol.Node)
 	}
 	if !l.still() {
 		t.Errorf("%s: the run does not settle", c.file)

@@ -28,9 +28,11 @@ type span struct {
 	steps  int // at least, in a cycle
 }
 
-// The whole run, and a shorter one that starts settled enough for a test.
+// The whole run, one for amps that settle slowly, and a shorter one that
+// starts settled enough for a test.
 var (
 	fullSpan  = span{150, 600}
+	longSpan  = span{450, 600}
 	quickSpan = span{60, 600}
 )
 
@@ -42,7 +44,7 @@ const windowCycles = 25
 // own means, and only shorten the way to the answer.
 func liveText(k *deck, s span) string {
 	step := 1 / (k.d.hertz() * float64(s.steps))
-	return k.String() + fmt.Sprintf(".options method=gear reltol=1e-5 vntol=1e-6 abstol=1e-10 itl1=1000 itl4=100\n.tran %.9g %.9g 0 %.9g\n",
+	return k.String() + fmt.Sprintf(".options method=gear reltol=1e-5 vntol=1e-6 abstol=1e-9 itl1=1000 itl4=100\n.tran %.9g %.9g 0 %.9g\n",
 		step, float64(s.cycles)/k.d.hertz(), step)
 }
 
