@@ -71,37 +71,6 @@ func (p *prospect) shown(r *reach, f Figure, up bool) (Corner, error) {
 	return out, nil
 }
 
-// split parts what a corner takes to its end from what is reckoned in
-// proportion: of an anchored figure only what is new is taken to its end, and
-// what the ripple may do is never solved.
-func (p *prospect) split(r *reach) (ds []direction, slope, rest []float64) {
-	for i := range p.ds {
-		if p.ds[i].fresh || r.basis != Anchored && !p.ds[i].ripple {
-			ds, slope = append(ds, p.ds[i]), append(slope, r.parts[i])
-		} else {
-			rest = append(rest, r.parts[i])
-		}
-	}
-	return ds, slope, rest
-}
-
-// beyond adds to a solved corner what it does not take to its end, and the
-// room left beyond it.
-func beyond(v float64, rest []float64, room float64, up bool) float64 {
-	l, h, ok := logLinear(v, rest)
-	if !ok {
-		sum := 0.0
-		for _, x := range rest {
-			sum += math.Abs(x)
-		}
-		l, h = v-sum, v+sum
-	}
-	if up {
-		return h + math.Abs(h)*room
-	}
-	return l - math.Abs(l)*room
-}
-
 // Sample draws one specimen that agrees with the readings: an explanation,
 // then every cause somewhere between its ends, or, with corner, at one of
 // them. uniform gives numbers from 0 to 1.

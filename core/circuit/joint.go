@@ -160,7 +160,6 @@ func (j *joints) node(at string) (string, bool) {
 type chain struct {
 	parts []int
 	end   string
-	stop  bool // no known node was met
 }
 
 // follow walks from a node away from the electrodes on it, through parts

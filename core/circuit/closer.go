@@ -1,0 +1,138 @@
+package circuit
+
+import (
+	"math"
+
+	"lugworth/core/unit"
+)
+
+// ends bounds the figure: cautiously, and by a solved corner where the
+// cautious bound is not inside what is needed or says nothing.
+func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high float64) error {
+	w := r.carry
+	if few, ok, err := p.fewNew(r, f, k); ok || err != nil {
+		r.low, r.high = spreadBy(few.Low, few.High, w)
+		return err
+	}
+	l, h, ok := logLinear(q, r.parts)
+	r.low, r.high = spreadBy(l, h, w)
+	if !closer {
+		low, high = math.Inf(-1), math.Inf(1)
+	}
+	fallen := ok && l <= 0 && q > 0 // no more than zero is sure: a corner may say more
+	for _, up := range []bool{false, true} {
+		if ok && (up && r.high <= high || !up && r.low >= low && !fallen) {
+			continue
+		}
+		want := high / (1 + w)
+		if !up {
+			want = low / (1 - w)
+		}
+		end, firm, err := p.cornerEnd(r, f, up, q, k, want)
+		if err != nil {
+			return err
+		}
+		switch {
+		case firm:
+		case ok:
+			continue // the cautious bound stands
+		case up:
+			end = max(end, q*math.Exp(sumAbs(r.parts)/math.Abs(q))*(1+boundMore))
+		default:
+			end = min(end, 0, q-sumAbs(r.parts))
+		}
+		if up {
+			_, r.high = spreadBy(q, end, w)
+		} else {
+			r.low, _ = spreadBy(end, q, w)
+		}
+	}
+	return nil
+}
+
+// fewNew solves every corner of what is new, where that is one part or two
+// and the figure is carried over from a reading: the solutions serve every
+// figure of the state.
+func (p *prospect) fewNew(r *reach, f Figure, k float64) (unit.Interval, bool, error) {
+	ds, slope, rest := p.split(r)
+	if r.basis != Anchored || len(ds) == 0 || len(ds) > 2 {
+		return unit.Interval{}, false, nil
+	}
+	q, _ := p.figure(f)
+	room := cornerRoom(q*k, slope, true) * (1 + cornerNear/cornerMore)
+	out := unit.Interval{Low: beyond(q*k, rest, 0, false), High: beyond(q*k, rest, 0, true)}
+	for n := range 1 << len(ds) {
+		signs := make([]int8, len(ds))
+		for i := range signs {
+			signs[i] = int8(n>>i&1)*2 - 1
+		}
+		_, v, err := p.cornerAt(f, ds, signs, true)
+		if err != nil {
+			return out, false, err
+		}
+		out.Low = min(out.Low, beyond(v*k, rest, room, false))
+		out.High = max(out.High, beyond(v*k, rest, room, true))
+	}
+	return out, true, nil
+}
+
+// cornerEnd is one end by a solved corner, before it is carried over: with the
+// ripple held where the room that this needs still leaves the end inside
+// want, else in full. An end that is not firm has the whole allowance beside
+// it.
+func (p *prospect) cornerEnd(r *reach, f Figure, up bool, q, k, want float64) (float64, bool, error) {
+	ds, slope, rest := p.split(r)
+	v, signs, firm, err := p.search(f, up, ds, slope)
+	if err != nil {
+		return 0, false, err
+	}
+	room := cornerRoom(q, slope, firm)
+	near := room + cornerNear/cornerMore*room
+	if len(loaded(ds, signs)) > 1 {
+		near += cornerNear / cornerMore * room
+	}
+	if end := beyond(v*k, rest, near, up); !p.rippled(f, q/k) && (up && end <= want || !up && end >= want) {
+		return end, firm, nil
+	}
+	_, v, err = p.settled(f, up, ds, signs, q/k)
+	return beyond(v*k, rest, room, up), firm, err
+}
+
+func sumAbs(xs []float64) float64 {
+	sum := 0.0
+	for _, x := range xs {
+		sum += math.Abs(x)
+	}
+	return sum
+}
+
+// split parts what a corner takes to its end from what is reckoned in
+// proportion: of an anchored figure only what is new is taken to its end, and
+// what the ripple may do is never solved.
+func (p *prospect) split(r *reach) (ds []direction, slope, rest []float64) {
+	for i := range p.ds {
+		if p.ds[i].fresh || r.basis != Anchored && !p.ds[i].ripple {
+			ds, slope = append(ds, p.ds[i]), append(slope, r.parts[i])
+		} else {
+			rest = append(rest, r.parts[i])
+		}
+	}
+	return ds, slope, rest
+}
+
+// beyond adds to a solved corner what it does not take to its end, and the
+// room left beyond it.
+func beyond(v float64, rest []float64, room float64, up bool) float64 {
+	l, h, ok := logLinear(v, rest)
+	if !ok {
+		sum := 0.0
+		for _, x := range rest {
+			sum += math.Abs(x)
+		}
+		l, h = v-sum, v+sum
+	}
+	if up {
+		return h + math.Abs(h)*room
+	}
+	return l - math.Abs(l)*room
+}
