@@ -14,9 +14,10 @@ type Tier struct {
 	HasFigure bool
 }
 
-// slack is how far the value the circuit expects may lie from a single value,
-// as the first-order rule gives for volts and at the mains of the chart,
-// before the two contradict each other: 2 %, our own judgment.
+// slack is how far the value the circuit expects may lie outside the ends of
+// the first-order rule before the two contradict each other: 2 %, our own
+// judgment. The rule gives single values for volts, and the circuit carries no
+// figure over better than that.
 const slack = 0.02
 
 // Settle joins the verdicts of two tiers on one figure: first by readings
@@ -72,11 +73,7 @@ func pick(first, second Judgment) (shown, other Judgment, both bool) {
 // apart reports whether the value the circuit expects lies outside the ends
 // of the first-order rule.
 func apart(first, second Judgment) bool {
-	low, high := first.Low, first.High
-	if first.Unit == unit.Volt || high-low <= touch*high {
-		low, high = low*(1-slack), high*(1+slack)
-	}
-	return second.Expected < low*(1-touch) || second.Expected > high*(1+touch)
+	return second.Expected < first.Low*(1-slack) || second.Expected > first.High*(1+slack)
 }
 
 // contradicted notes that the tiers speak against each other.
