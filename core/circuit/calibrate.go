@@ -36,7 +36,8 @@ type fit struct {
 type tubeOf struct {
 	err      float64 // of its current, relative
 	screen   bool    // its screen current was read
-	averaged bool    // with others not stated to draw alike
+	together bool    // the reading is of several tubes at once
+	averaged bool    // and they are not stated to draw alike
 }
 
 // The two ways to explain a tube whose current was read, and the name of the
@@ -169,7 +170,7 @@ func (c *Calibration) note(pins []pin) {
 				t.screen = true
 			} else {
 				t.err = p.err
-				t.averaged = !c.alike(p.tubes)
+				t.together, t.averaged = len(p.tubes) > 1, !c.alike(p.tubes)
 			}
 			c.read[ref] = t
 		}

@@ -136,7 +136,7 @@ type Mismatch struct {
 	A, B string
 	Amps float64       // difference of the cathode currents as matched
 	Part unit.Interval // of their mean, with the band
-	Read bool          // both currents were read by themselves
+	Read bool          // each current was read by itself; if not, there is no band and nothing is known of the pair
 }
 
 // Mismatches compares the output tubes two by two, at the bench.
@@ -149,18 +149,27 @@ func (c *Calibration) Mismatches(outputs []string) []Mismatch {
 			if c.joints.byRef[a] == c.joints.byRef[b] {
 				continue
 			}
-			pa, oka := c.fits[0].sol.Tube(a)
-			pb, okb := c.fits[0].sol.Tube(b)
-			ra, rb := c.read[a], c.read[b]
-			if !oka || !okb || !(pa.Total+pb.Total > 0) {
-				continue
+			if m, ok := c.mismatch(a, b); ok {
+				out = append(out, m)
 			}
-			m := Mismatch{A: a, B: b, Amps: math.Abs(pa.Total - pb.Total)}
-			m.Read = ra.err > 0 && rb.err > 0 && !ra.averaged && !rb.averaged
-			part := m.Amps / ((pa.Total + pb.Total) / 2)
-			m.Part = unit.Interval{Low: max(0, part-ra.err-rb.err), Expected: part, High: part + ra.err + rb.err}
-			out = append(out, m)
 		}
 	}
 	return out
+}
+
+func (c *Calibration) mismatch(a, b string) (Mismatch, bool) {
+	m := Mismatch{A: a, B: b}
+	pa, oka := c.fits[0].sol.Tube(a)
+	pb, okb := c.fits[0].sol.Tube(b)
+	if !oka || !okb || !(pa.Total+pb.Total > 0) {
+		return m, false
+	}
+	ra, rb := c.read[a], c.read[b]
+	if m.Read = ra.err > 0 && rb.err > 0 && !ra.together && !rb.together; !m.Read {
+		return m, true
+	}
+	m.Amps = math.Abs(pa.Total - pb.Total)
+	part, room := m.Amps/((pa.Total+pb.Total)/2), ra.err+rb.err
+	m.Part = unit.Interval{Low: max(0, part-room), Expected: part, High: part + room}
+	return m, true
 }
