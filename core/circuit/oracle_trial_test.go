@@ -66,11 +66,13 @@ func quantile(of []float64, part float64) float64 {
 
 // The truth lies inside the band of plate and screen watts in 99 of 100
 // cases, and the plate's band is in the middle case narrower than 15 % of the
-// limit. Kept truths; make long-oracle asks the simulator for all of them.
+// limit. Kept truths; make long-oracle makes as many other amps, which nobody
+// has seen, and asks the simulator for all of them.
 func TestOracleTrial(t *testing.T) {
-	amps := makeTrial(t)
+	amps := makeTrial(t, 0)
 	var truths map[int]map[string]trialTruth
 	if long() {
+		amps = makeTrial(t, 1000)
 		truths = runTrial(t, amps)
 	} else {
 		truths = keptTrial(t, amps)
@@ -95,7 +97,7 @@ func TestOracleTrial(t *testing.T) {
 // judgeTrial sums the kinds of prediction up.
 func judgeTrial(t *testing.T, counts map[string]*trialCount) {
 	t.Helper()
-	for _, quantity := range []string{"plate", "screen"} {
+	for _, quantity := range []string{"plate", "screen", "range plate", "range screen"} {
 		sum := trialCount{}
 		for _, kind := range keysOf(counts) {
 			if strings.HasPrefix(kind, quantity) {
@@ -145,16 +147,27 @@ func (a *trialAmp) predict(t *testing.T, states map[string]trialTruth, counts ma
 				scenarios = append(scenarios, circuit.Scenario{Name: s.name, Low: v, High: v})
 			}
 		}
+		if !changed {
+			scenarios = append(scenarios, circuit.Scenario{Name: "range", Low: unit.Voltage(0.94 * a.bench), High: unit.Voltage(1.06 * a.bench)})
+		}
 		for _, b := range cal.Bands(ch, scenarios, figures, laws, nil) {
-			a.count(b, states[b.Scenario], screens, changed, counts)
+			if b.Scenario != "range" {
+				a.count("", b, states[b.Scenario], screens, changed, counts)
+				continue
+			}
+			for _, s := range []string{"low", "bench", "high"} {
+				a.count("range ", b, states[s], screens, changed, counts)
+			}
 		}
 	}
 }
 
-func (a *trialAmp) count(b circuit.Band, w trialTruth, screens, changed bool, counts map[string]*trialCount) {
-	kind, truth, most := "plate", w.plate[b.Ref], plateLimits[a.tube]
+// count adds one band to its kind; over says whether it is of a range of
+// mains, whose width the range makes.
+func (a *trialAmp) count(over string, b circuit.Band, w trialTruth, screens, changed bool, counts map[string]*trialCount) {
+	kind, truth, most := over+"plate", w.plate[b.Ref], plateLimits[a.tube]
 	if b.Quantity == limit.ScreenWatts {
-		kind, truth, most = "screen", w.screen[b.Ref], screenLimits[a.tube]
+		kind, truth, most = over+"screen", w.screen[b.Ref], screenLimits[a.tube]
 	}
 	kind += map[bool]string{true: ", screens read", false: ", screens not read"}[screens]
 	kind += map[bool]string{true: ", bias changed"}[changed]

@@ -28,11 +28,12 @@ func trialFingerprint(amps []*trialAmp) string {
 	return hash(b.String())
 }
 
-func makeTrial(t testing.TB) []*trialAmp {
+// makeTrial makes the amps from one number on.
+func makeTrial(t testing.TB, from int) []*trialAmp {
 	t.Helper()
 	var out []*trialAmp
 	for n := range trialAmps {
-		out = append(out, newTrialAmp(t, n, korens))
+		out = append(out, newTrialAmp(t, from+n, korens))
 	}
 	return out
 }
@@ -86,7 +87,7 @@ func TestOracleWriteTrial(t *testing.T) {
 		}
 		return
 	}
-	amps := makeTrial(t)
+	amps := makeTrial(t, 0)
 	all := runTrial(t, amps)
 	var b strings.Builder
 	fmt.Fprintf(&b, "# %s operating points of %d random amps; not edited: %s writes it\ndecks,%s\n", version(t), len(all), regenerate, trialFingerprint(amps))
