@@ -54,6 +54,7 @@ func targetOf(b *Bench, j *joints, r amp.Reading, chart float64) target {
 	if t.kind == readOhms || t.why != "" {
 		return t
 	}
+	t.unload(j)
 	ratio, why := tapRatio(b.Tap, r.Tap)
 	if why == "" {
 		why = t.setState(b, ratio)
