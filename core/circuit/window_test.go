@@ -122,3 +122,29 @@ func TestWindowMeetsItsLimit(t *testing.T) {
 		})
 	}
 }
+
+// With a limit on the plate alone the window must say that the screen's watts
+// are not kept; with both it must not.
+func TestWindowSaysWhatNoLimitKeeps(t *testing.T) {
+	a := loadAmp(t, "../../testdata/amps/corvane.csv")
+	ref := outputsOf(a.sheet)[0]
+	c, err := Calibrate(a.net, Bench{Sheet: a.sheet, Readings: readOf(t, a, 120, outputsOf(a.sheet)...), Laws: fittedLaws, Alike: true, Meter: 0.005, Known: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plate := boundsAt(14, 126)
+	both := func(ref string) []Bound {
+		b := plate(ref)[0]
+		b.Quantity, b.High = limit.ScreenWatts, 2.2
+		return append(plate(ref), b)
+	}
+	for _, tt := range []struct {
+		bounds func(string) []Bound
+		says   bool
+	}{{plate, true}, {both, false}} {
+		w := c.Windows(Ask{Mains: 120, Outputs: []string{ref}, Bounds: tt.bounds, Meter: 0.005, Known: true})[0]
+		if says := strings.Contains(w.Doubt, "no limit on the screen watts"); w.Missing != "" || says != tt.says {
+			t.Errorf("doubt %q, missing %q, want it said: %v", w.Doubt, w.Missing, tt.says)
+		}
+	}
+}
