@@ -18,6 +18,8 @@ type after struct {
 	fresh map[string]bool // tubes nobody has read, by row
 	types map[string]string
 	specs []spec
+
+	inPlace []fittedTube
 }
 
 // A spec is one explanation after the choice. Directions before fresh belong
@@ -36,6 +38,7 @@ func (c *Calibration) after(ch Choice, laws Laws) (*after, error) {
 	}
 	a := &after{c: c, net: c.Net, laws: laws, ratio: ch.Ratio, fresh: map[string]bool{}, types: map[string]string{}}
 	a.renew(ch)
+	a.listTubes()
 	if len(a.types) > 0 {
 		net, err := c.Net.Fit(a.types, laws)
 		if err != nil {
@@ -118,15 +121,38 @@ func without(d direction, knobs map[int]bool) direction {
 	return d
 }
 
-// law returns the law of a row after the choice, and the doubt on it.
-func (a *after) law(ref string) (tube.Law, string) {
-	typ := a.types[ref]
-	if i, ok := a.c.joints.byRef[ref]; typ == "" && ok {
-		typ = a.c.joints.parts[i].Type
+// A fittedTube is a tube or rectifier after the choice, with its law.
+type fittedTube struct {
+	ref   string
+	law   tube.Law
+	doubt string
+}
+
+// listTubes lists every tube and rectifier that takes part.
+func (a *after) listTubes() {
+	for i := range a.c.joints.parts {
+		p := &a.c.joints.parts[i]
+		if len(p.Nodes) == 0 || !isOneOf(p.Kind, tubeKinds...) && !isOneOf(p.Kind, rectifierKinds...) {
+			continue
+		}
+		v := fittedTube{ref: p.Ref}
+		typ := p.Type
+		if t := a.types[p.Ref]; t != "" {
+			typ = t
+		}
+		if a.laws != nil {
+			v.law, v.doubt, _ = a.laws(typ)
+		}
+		a.inPlace = append(a.inPlace, v)
 	}
-	if a.laws == nil {
-		return tube.Law{}, ""
+}
+
+// law returns the law of a row after the choice; the zero law if it has none.
+func (a *after) law(ref string) tube.Law {
+	for i := range a.inPlace {
+		if a.inPlace[i].ref == ref {
+			return a.inPlace[i].law
+		}
 	}
-	l, doubt, _ := a.laws(typ)
-	return l, doubt
+	return tube.Law{}
 }

@@ -63,9 +63,9 @@ func (a *after) prospects(sc Scenario, fs []Figure) ([]*prospect, error) {
 	var out []*prospect
 	for i := range a.specs {
 		for k, m := range mains {
-			var near *Solution
-			if i > 0 {
-				near = out[k].sol
+			var near *prospect
+			if i > 0 && !sc.Fault {
+				near = out[k]
 			}
 			p, err := a.prospect(&a.specs[i], sc, m, fs, near)
 			if err != nil {

@@ -18,6 +18,7 @@ type matching struct {
 	state   State // of the chart
 	halves  []half
 	fits    []fit             // one for each explanation
+	byKnob  [][]float64       // slopes of every figure at the chart
 	read    map[string]tubeOf // tubes whose current was read
 	heaters float64           // heater volts of the chart over the rated ones
 }
@@ -187,12 +188,17 @@ func (c *Calibration) outputTube(ref string) bool {
 	return ok && isOutput(&c.joints.parts[i])
 }
 
-// figuresOf keeps what the chart's state gives for every figure.
+// figuresOf keeps what the chart's state gives for every figure. Both
+// explanations stand at nearly one point of every tube: the slopes of the
+// first serve for both.
 func (c *Calibration) figuresOf(f *fit) error {
 	fs := c.Net.Figures()
-	byKnob, _, err := f.sol.Gradient(fs)
-	if err != nil {
-		return err
+	if len(c.fits) == 0 {
+		byKnob, _, err := f.sol.Gradient(fs)
+		if err != nil {
+			return err
+		}
+		c.byKnob = byKnob
 	}
 	f.figures, f.slopes = map[Figure]float64{}, map[Figure][]float64{}
 	for i, fig := range fs {
@@ -203,7 +209,7 @@ func (c *Calibration) figuresOf(f *fit) error {
 		f.figures[fig] = v
 		s := make([]float64, len(f.directions))
 		for k := range f.directions {
-			s[k] = f.directions[k].along(byKnob[i])
+			s[k] = f.directions[k].along(c.byKnob[i])
 		}
 		f.slopes[fig] = s
 	}

@@ -110,14 +110,39 @@ func sumAbs(xs []float64) float64 {
 // proportion: of an anchored figure only what is new is taken to its end, and
 // what the ripple may do is never solved.
 func (p *prospect) split(r *reach) (ds []direction, slope, rest []float64) {
+	g := &p.sides[0]
+	if r.basis == Anchored {
+		g = &p.sides[1]
+	}
+	if g.all == 0 {
+		p.side(g, r.basis == Anchored)
+	}
+	slope, rest = make([]float64, len(g.taken)), make([]float64, len(g.left))
+	for i, k := range g.taken {
+		slope[i] = r.parts[k]
+	}
+	for i, k := range g.left {
+		rest[i] = r.parts[k]
+	}
+	return g.ds, slope, rest
+}
+
+// A side is which directions a corner takes to their ends and which it leaves.
+type side struct {
+	ds          []direction
+	taken, left []int
+	all         int
+}
+
+func (p *prospect) side(g *side, anchored bool) {
+	g.all = len(p.ds)
 	for i := range p.ds {
-		if p.ds[i].fresh || r.basis != Anchored && !p.ds[i].ripple {
-			ds, slope = append(ds, p.ds[i]), append(slope, r.parts[i])
+		if p.ds[i].fresh || !anchored && !p.ds[i].ripple {
+			g.ds, g.taken = append(g.ds, p.ds[i]), append(g.taken, i)
 		} else {
-			rest = append(rest, r.parts[i])
+			g.left = append(g.left, i)
 		}
 	}
-	return ds, slope, rest
 }
 
 // beyond adds to a solved corner what it does not take to its end, and the

@@ -79,20 +79,16 @@ func (p *prospect) heaterDoubt(r *reach, q float64, own bool) string {
 // lawDoubt names the first tube or rectifier whose law is in doubt, or that
 // stands far from the points of its law, and that this figure hangs on.
 func (p *prospect) lawDoubt(r *reach, f Figure, q float64, byKnob []float64) string {
-	for i := range p.a.c.joints.parts {
-		part := &p.a.c.joints.parts[i]
-		if len(part.Nodes) == 0 || !isOneOf(part.Kind, tubeKinds...) && !isOneOf(part.Kind, rectifierKinds...) {
-			continue
-		}
-		if part.Ref != f.Ref && p.hangsOn(r, f, q, part.Ref, byKnob) <= matters*math.Abs(q) {
-			continue
-		}
-		law, doubt := p.a.law(part.Ref)
-		if doubt != "" {
-			return part.Ref + ": " + doubt
-		}
-		if say := p.outOfRange(part.Ref, law); say != "" {
-			return say
+	for i := range p.a.inPlace {
+		g := &p.a.inPlace[i]
+		out := p.outOfRange(g.ref, g.law)
+		switch {
+		case g.doubt == "" && out == "":
+		case g.ref != f.Ref && p.hangsOn(r, f, q, g.ref, byKnob) <= matters*math.Abs(q):
+		case g.doubt != "":
+			return g.ref + ": " + g.doubt
+		default:
+			return out
 		}
 	}
 	return ""

@@ -16,6 +16,7 @@ type prospect struct {
 	slope [][]float64 // by figure, by knob
 	found map[string]*corner
 	asked map[Figure]float64 // figures of sol already worked out
+	sides [2]side            // by basis: calibrated, anchored
 }
 
 // figure is a figure of the prospect's own solution.
@@ -30,9 +31,10 @@ func (p *prospect) figure(f Figure) (float64, bool) {
 	return q, ok
 }
 
-// prospect solves one state. near, if not nil, is another explanation's
-// solution of it: both agree at the bench, so its ripple serves for both.
-func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure, near *Solution) (*prospect, error) {
+// prospect solves one state. near, if not nil, is another explanation in the
+// same state: both agree at the bench, so that its ripple and its slopes
+// serve for both.
+func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure, near *prospect) (*prospect, error) {
 	p := &prospect{a: a, spec: s, found: map[string]*corner{}, asked: map[Figure]float64{}, state: State{
 		Name: sc.Name, Mains: mains, Ratio: a.ratio, Cold: sc.Cold, Standby: sc.Standby, Faults: sc.Faults, Drive: sc.Drive,
 	}}
@@ -40,8 +42,8 @@ func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure, near 
 		p.state.Ratio = sc.Ratio
 	}
 	var err error
-	if near != nil && !sc.Fault {
-		p.sol, err = a.net.SolveNear(s.values, p.state, near)
+	if near != nil {
+		p.sol, err = a.net.SolveNear(s.values, p.state, near.sol)
 	} else {
 		p.sol, err = a.net.Solve(s.values, p.state, s.fit.sol)
 	}
@@ -53,6 +55,10 @@ func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure, near 
 		p.ds = append(p.ds, d)
 	}
 	p.ds = append(p.ds, rippleDirection)
+	if near != nil {
+		p.slope = near.slope
+		return p, nil
+	}
 	p.slope, _, err = p.sol.Gradient(fs)
 	return p, err
 }
@@ -61,8 +67,8 @@ func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure, near 
 // bench to this state, for each tube that was read.
 func (p *prospect) lawDirections() []direction {
 	var out []direction
-	for i := range p.a.c.joints.parts {
-		ref := p.a.c.joints.parts[i].Ref
+	for i := range p.a.inPlace {
+		ref := p.a.inPlace[i].ref
 		k, ok := p.a.net.Knob(ref, Perveance)
 		if _, read := p.a.c.read[ref]; !ok || !read || p.a.fresh[ref] {
 			continue

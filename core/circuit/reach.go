@@ -28,7 +28,7 @@ func (p *prospect) reach(f Figure, byKnob []float64, closer bool, low, high floa
 	}
 	r := &reach{p: p, basis: Calibrated}
 	an := p.anchor(f)
-	law, _ := p.a.law(f.Ref)
+	law := p.a.law(f.Ref)
 	k := 1.0
 	if an.ok {
 		r.basis, k = Anchored, an.factor

@@ -75,3 +75,23 @@ func BenchmarkCalibrate(b *testing.B) {
 		})
 	}
 }
+
+// One choice in the first amp at four states, as a job asks for it.
+func BenchmarkBandsOfFirstAmp(b *testing.B) {
+	s := scenario(b, "drover-sheet.txtar", "")
+	c := s.match(b, s.readings)
+	cold := at("cold", 127)
+	cold.Cold = true
+	scenarios := []Scenario{at("117", 117), at("124", 124), at("127", 127), cold}
+	ch := Choice{Values: map[Figured]Marked{{"R20", Ohms}: {Value: 300, Tolerance: 0.05}}}
+	var fs []Figure
+	for _, f := range s.net.Figures() {
+		if _, _, ok := limitsA(f); ok && (f.Quantity != limit.DCVolts || f.Ref[0] == 'C') {
+			fs = append(fs, f)
+		}
+	}
+	b.Logf("%d figures", len(fs))
+	for b.Loop() {
+		c.Bands(ch, scenarios, fs, fittedLaws, limitsA)
+	}
+}
