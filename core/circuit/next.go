@@ -60,7 +60,7 @@ func (c *Calibration) Next(ch Choice, scenarios []Scenario, fs []Figure, laws La
 			out = append(out, m.Measure)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Measure) int { return cmp.Compare(b.Gain, a.Gain) })
+	slices.SortStableFunc(out, func(a, b Measure) int { return cmp.Compare(math.Round(b.Gain*1e4), math.Round(a.Gain*1e4)) })
 	return out, nil
 }
 
@@ -82,17 +82,13 @@ type candidate struct {
 // candidates are the readings that were not taken, in the order of the sheet.
 func (c *Calibration) candidates() []*candidate {
 	var out []*candidate
+	var ts []*target
 	add := func(m Measure, t target) {
 		k := &candidate{Measure: m}
 		if m.Quantity == amp.Current && t.lead == "screen" {
 			k.screen = t.ref
 		}
-		for i := range c.fits {
-			if !c.relate(k, &c.fits[i], t) {
-				return
-			}
-		}
-		out = append(out, k)
+		out, ts = append(out, k), append(ts, &t)
 	}
 	c.nodeMeasures(add)
 	for i := range c.joints.parts {
@@ -100,7 +96,10 @@ func (c *Calibration) candidates() []*candidate {
 			c.partMeasures(p, add)
 		}
 	}
-	return out
+	for i := range c.fits {
+		c.relate(out, ts, &c.fits[i])
+	}
+	return slices.DeleteFunc(out, func(k *candidate) bool { return k.err[0] == 0 })
 }
 
 // nodeMeasures offers the nodes nobody read. Grids and what hangs on nothing
@@ -166,33 +165,47 @@ func (c *Calibration) toldCurrent(ref string) bool {
 	return ok && !t.averaged
 }
 
-// relate works out how a reading would move with each cause.
-func (c *Calibration) relate(k *candidate, f *fit, t target) bool {
-	s := make([]float64, len(f.directions))
-	amount := 0.0
-	switch t.kind {
-	case readNode, readCurrent:
-		for i, row := range slopes(f.sol, f.directions, []*target{&t}) {
-			s[i] = row[0]
-		}
-		amount, _ = t.of(f.sol)
-	default:
-		knob, ok := c.Net.Knob(t.ref, map[targetKind]Property{readWinding: Volts, readOhms: Ohms}[t.kind])
-		if !ok {
-			if knob, ok = c.Net.Knob(t.ref, Copper); !ok {
-				return false
+// relate works out how every reading would move with each cause of a fit. One
+// that would read nothing gets no error, and is then left out.
+func (c *Calibration) relate(ks []*candidate, ts []*target, f *fit) {
+	rows := slopes(f.sol, f.directions, ts)
+	for n, k := range ks {
+		t := ts[n]
+		s := make([]float64, len(f.directions))
+		amount, _ := t.of(f.sol)
+		knob, own := c.ownKnob(t)
+		for i := range f.directions {
+			s[i] = rows[i][n]
+			for _, m := range f.directions[i].moves {
+				if own && m.knob == knob {
+					s[i] += m.by
+				}
 			}
 		}
-		byKnob := make([]float64, len(f.values))
-		byKnob[knob] = 1
-		for i := range f.directions {
-			s[i] = f.directions[i].along(byKnob)
+		if own {
+			amount = f.values[knob]
 		}
-		amount = f.values[knob]
+		k.slopes = append(k.slopes, s)
+		k.err = append(k.err, math.Abs(amount)*max(c.bench.Meter, ordinaryMeter))
 	}
-	k.slopes = append(k.slopes, s)
-	k.err = append(k.err, math.Abs(amount)*max(c.bench.Meter, ordinaryMeter))
-	return amount != 0
+}
+
+// ownKnob is the knob that a reading with the power off, or of an open
+// winding, tells by itself.
+func (c *Calibration) ownKnob(t *target) (int, bool) {
+	var try []Property
+	switch t.kind {
+	case readWinding:
+		try = []Property{Volts}
+	case readOhms:
+		try = []Property{Ohms, Copper}
+	}
+	for _, p := range try {
+		if k, ok := c.Net.Knob(t.ref, p); ok {
+			return k, true
+		}
+	}
+	return 0, false
 }
 
 // ordinaryMeter is the error taken for a reading that is still to be made.
