@@ -29,9 +29,14 @@ func TestDialedStagesStayInside(t *testing.T) {
 	for _, a := range benchAmps(t) {
 		for seed := range often(1, 2, 60) {
 			s := a.specimen(t, uint64(1000+seed))
+			cal, err := Calibrate(s.net, Bench{Sheet: s.sheet, Readings: s.chart(true), Laws: fittedLaws, Alike: true, Meter: trialMeterError, Known: true})
+			if err != nil {
+				t.Errorf("%s: %v", s.name, err)
+				continue
+			}
 			for _, q := range []limit.Quantity{limit.PlateWatts, limit.ScreenWatts} {
 				for _, part := range []float64{0.85, 1.25} {
-					s.dialTo(t, tallies[q], q, part)
+					s.dialTo(t, cal, tallies[q], q, part)
 				}
 			}
 		}
@@ -51,14 +56,9 @@ func TestDialedStagesStayInside(t *testing.T) {
 
 // dialTo asks for the window of the first output tube under one bound, sets
 // the true amp to it and looks.
-func (s *specimenAmp) dialTo(t *testing.T, c *dialedTally, q limit.Quantity, part float64) {
+func (s *specimenAmp) dialTo(t *testing.T, cal *Calibration, c *dialedTally, q limit.Quantity, part float64) {
 	t.Helper()
 	top := unit.Voltage(s.mains * 1.06)
-	cal, err := Calibrate(s.net, Bench{Sheet: s.sheet, Readings: s.chart(true), Laws: fittedLaws, Alike: true, Meter: trialMeterError, Known: true})
-	if err != nil {
-		t.Errorf("%s: %v", s.name, err)
-		return
-	}
 	ref := outputsOf(s.sheet)[0]
 	fig := Figure{ref, q}
 	now, _ := s.truth.Figure(fig)
