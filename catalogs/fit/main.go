@@ -8,6 +8,7 @@ import (
 	"flag"
 	"fmt"
 	"go/format"
+	"math"
 	"os"
 
 	"lugworth/catalogs"
@@ -41,7 +42,30 @@ func write(file string) error {
 		fmt.Printf("%s", data)
 		return err
 	}
+	report(fits)
 	return os.WriteFile(file, data, 0o666)
+}
+
+// report prints the furthest error of each law, in percent: over the points
+// that are published, and apart from them over those from memory.
+func report(fits []tube.Fitting) {
+	fmt.Printf("%-10s %28s   %28s\n", "", "published: points, Ia, gm %", "memory: points, Ia, gm %")
+	for _, f := range fits {
+		if len(f.Points) == 0 {
+			continue // a rectifier: its law is its drop
+		}
+		fmt.Printf("%-10s", f.Law.Type)
+		for _, memory := range []bool{false, true} {
+			n, ia, gm := 0, 0.0, 0.0
+			for _, p := range f.Points {
+				if (p.Mark == limit.Memory) == memory {
+					n, ia, gm = n+1, max(ia, math.Abs(p.Plate)), max(gm, math.Abs(p.Gm))
+				}
+			}
+			fmt.Printf(" %18d %4.1f %4.1f  ", n, 100*ia, 100*gm)
+		}
+		fmt.Println()
+	}
 }
 
 // table writes the fits as Go.
