@@ -70,6 +70,35 @@ func BenchmarkAgain(b *testing.B) {
 	}
 }
 
+// BenchmarkAgainWithCircuit turns one option that changes the circuit over, on
+// the whole jobs with sheets, between states already met.
+func BenchmarkAgainWithCircuit(b *testing.B) {
+	for _, c := range []struct{ name, option string }{{"drover-sheet", "T6r"}, {"tern-sheet", "T4"}} {
+		b.Run(c.name, func(b *testing.B) {
+			j, books := opened(b, c.name)
+			r := job.Derive(j, books, "")
+			for range b.N {
+				j.Sets[0].Accept = r.Turn(c.option)
+				j.Pick = j.Sets[0].Name
+				r = job.Again(r, j, books, "")
+			}
+		})
+	}
+}
+
+// BenchmarkDeriveWithCircuit is the whole chain from the facts on: what a
+// reading costs.
+func BenchmarkDeriveWithCircuit(b *testing.B) {
+	for _, name := range sheetJobs {
+		b.Run(name, func(b *testing.B) {
+			j, books := opened(b, name)
+			for range b.N {
+				job.Derive(j, books, "")
+			}
+		})
+	}
+}
+
 // openJob is the large job cut down to the most choices Best weighs: 20
 // findings settled, 16 open, each with one way to do it.
 func openJob(t testing.TB) *job.Job {

@@ -2,6 +2,7 @@ package job
 
 import (
 	"errors"
+	"reflect"
 	"slices"
 
 	"lugworth/core/amp"
@@ -51,6 +52,46 @@ func newCircuit(j *Job, b *Books, cards func(string) (tube.Card, bool)) (*Circui
 	c.Remarks = circuit.Check(j.Amp.Positions, c.Laws)
 	c.match(j, b)
 	return c, problems
+}
+
+// circuitFacts is what the circuit and everything solved of it rest on.
+type circuitFacts struct {
+	positions []amp.Position
+	readings  []amp.Reading
+	tap       string
+	taps      []string
+	alike     bool
+	brings    []string
+	books     *shelf // stands for the books: cards, spreads, reserve and meter
+}
+
+// solved makes the circuit, or takes over the one before where nothing it
+// rests on has changed. What cannot be read of the spreads is returned.
+func (g *ground) solved(j *Job, b *Books, cards func(string) (tube.Card, bool), was *ground) []unit.Problem {
+	a := &j.Amp
+	g.rests = circuitFacts{a.Positions, a.Readings, a.Tap, a.Taps, a.Alike, g.desk.Brings, b.shelf}
+	if was != nil && was.tier != nil && was.rests.books == b.shelf && reflect.DeepEqual(was.rests, g.rests) {
+		g.circuit, g.tier, g.misread = was.circuit, was.tier, was.misread
+		g.tier.Forget(mostWorlds)
+		return g.misread
+	}
+	g.circuit, g.misread = newCircuit(j, b, cards)
+	g.tier = g.circuit.tier(g.desk, a)
+	return g.misread
+}
+
+// brings lists the tube types that options fit, in order.
+func brings(j *Job, d *plan.Desk) []string {
+	var out []string
+	w := worlds{desk: d}
+	for i := range j.Options {
+		for k := range j.Options[i].Parts {
+			if t := w.typeOf(&j.Options[i].Parts[k]); t != "" && !slices.Contains(out, t) {
+				out = append(out, t)
+			}
+		}
+	}
+	return out
 }
 
 // drawn reports whether a sheet means to be a circuit: it has the mains.

@@ -93,7 +93,7 @@ type SetResult struct {
 
 // Derive works the whole chain: facts and books in, everything else out. It
 // is pure: the same job, books and now give the same Result.
-func Derive(j *Job, b *Books, now string) *Result { return derive(newGround(j, b), j, b, now) }
+func Derive(j *Job, b *Books, now string) *Result { return derive(newGround(j, b, nil), j, b, now) }
 
 // derive works out what a choice decides, on a ground that is laid.
 func derive(g *ground, j *Job, b *Books, now string) *Result {

@@ -28,6 +28,8 @@ type ground struct {
 	worlds  *worlds
 	labor   laborBook
 	circuit *Circuit
+	rests   circuitFacts
+	misread []unit.Problem  // of the spreads
 	tier    *stress.Circuit // nil where the circuit does not decide
 	alone   []alone         // by option; nil lines until weighed
 
@@ -55,14 +57,18 @@ type facts struct{ _ byte }
 // Again gives what Derive gives, sooner: what rests on facts and books alone
 // is taken over from was, an earlier Result, where job and books come from
 // those of was by [Job.After] and [Books.WithCopies] and no reason was
-// recorded since. Elsewhere, or where was is nil, it is Derive.
+// recorded since. Elsewhere it takes over what the circuit gave, where sheet,
+// chart and books are the same; where was is nil, it is Derive.
 //
 // It shares what it takes over with was; the two may not be asked at once
 // from two goroutines. Facts and books changed in place go unseen: those are
 // for Derive.
 func Again(was *Result, j *Job, b *Books, now string) *Result {
-	if was == nil || !was.ground.holds(j) || !was.Books.alike(b) {
+	if was == nil {
 		return Derive(j, b, now)
+	}
+	if !was.ground.holds(j) || !was.Books.alike(b) {
+		return derive(newGround(j, b, was.ground), j, b, now)
 	}
 	was.ground.trim()
 	return derive(was.ground, j, b, now)
@@ -96,9 +102,9 @@ func (b *Books) alike(o *Books) bool {
 }
 
 // newGround works out what does not depend on any choice.
-func newGround(j *Job, b *Books) *ground {
+func newGround(j *Job, b *Books, was *ground) *ground {
 	g := &ground{facts: j.facts, reasons: maps.Clone(j.Reasons), untold: b.untold(), alone: make([]alone, len(j.Options))}
-	g.open(j, b)
+	g.open(j, b, was)
 	g.found = g.desk.Standing(g.worlds.found, true)
 	g.checks = checks(g.worlds.found, &j.Amp)
 	g.work(j, b)
@@ -107,7 +113,7 @@ func newGround(j *Job, b *Books) *ground {
 }
 
 // open sets up the desk everything is weighed at.
-func (g *ground) open(j *Job, b *Books) {
+func (g *ground) open(j *Job, b *Books, was *ground) {
 	cards := oneByOne(b.Cards)
 	in := stress.Input{Amp: &j.Amp, Mains: j.Mains, Cards: cards}
 	in.Meter, in.MeterKnown = b.Sheet.MeterPercent.Float()/100, b.Sheet.Has("meter_percent")
@@ -117,9 +123,8 @@ func (g *ground) open(j *Job, b *Books) {
 		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: reserveOf(b.Sheet),
 		Shelf: b.Shelf, Offer: b.Offer, Lost: b.Lost, Cost: b.Cost, Reasons: j.Reasons, Trials: trials,
 	}
-	g.circuit, problems = newCircuit(j, b, cards)
-	g.opened = append(g.opened, problems...)
-	g.tier = g.circuit.tier(g.desk, &j.Amp)
+	g.desk.Brings = brings(j, g.desk)
+	g.opened = append(g.opened, g.solved(j, b, cards, was)...)
 	in.Circuit = g.tier
 	g.worlds = newWorlds(j, g.desk, tested(in))
 	g.labor = newLaborBook(j)

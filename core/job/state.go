@@ -111,10 +111,16 @@ func (a *act) fit(ref string, p *plan.Part, r stress.Change) {
 	a.resistors[ref] = r
 }
 
+// unstated stands for a tube type nothing tells: no card, no law.
+const unstated = "(type not stated)"
+
 // tube notes another tube, and its type where it is another.
 func (a *act) tube(ref, typ string, at *amp.Position) {
 	a.tubes = append(a.tubes, ref)
-	if typ == "" || tube.Key(typ) == tube.Key(at.Type) {
+	if typ == "" {
+		typ = unstated
+	}
+	if tube.Key(typ) == tube.Key(at.Type) {
 		return
 	}
 	if a.types == nil {

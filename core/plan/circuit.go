@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"lugworth/core/amp"
 	"lugworth/core/circuit"
@@ -127,7 +128,7 @@ func (d *Desk) rectifiers(m *stress.Model) []rating.Judgment {
 				continue
 			}
 			whole[ref] = true
-			out = d.rectifier(out, m, ref, q, d.limits(p.Type, q))
+			out = d.rectifier(out, m, ref, q, d.limits(typeIn(m, p), q))
 		}
 	}
 	return out
@@ -200,8 +201,10 @@ func (d *Desk) Judged(all []circuit.Figure) []circuit.Figure {
 func (d *Desk) judges(f circuit.Figure) bool {
 	p, ok := d.Amp.Find(f.Ref)
 	switch f.Quantity {
-	case limit.PlateVolts, limit.ScreenVolts, limit.PlateWatts, limit.ScreenWatts, limit.CathodeCurrent, limit.BothWatts:
+	case limit.PlateVolts, limit.ScreenVolts, limit.PlateWatts, limit.ScreenWatts:
 		return ok && p.Role == amp.OutputTube
+	case limit.CathodeCurrent, limit.BothWatts:
+		return ok && p.Role == amp.OutputTube && d.mayLimit(f.Quantity)
 	case limit.DCVolts:
 		return ok && p.Spec.Unit == unit.Farad
 	case limit.Watts:
@@ -209,9 +212,45 @@ func (d *Desk) judges(f circuit.Figure) bool {
 	case circuit.RippleCurrent:
 		return ok && p.Extra["ripple"] != ""
 	case limit.OutputCurrent, limit.PeakCurrent, limit.InverseVolts:
-		return true
+		return d.limitsRectifier(f)
 	}
 	return false
+}
+
+// mayLimit reports whether the card of any output tube that stands in the amp
+// or may be fitted limits a quantity. A type an option brings is not known
+// here; its limits are then asked for with the rest.
+func (d *Desk) mayLimit(q limit.Quantity) bool {
+	for _, t := range d.Amp.WithRole(amp.OutputTube) {
+		if d.limits(t.Type, q) != nil {
+			return true
+		}
+	}
+	return slices.ContainsFunc(d.Brings, func(typ string) bool { return d.limits(typ, q) != nil })
+}
+
+// limitsRectifier reports whether the card of a rectifier limits a figure,
+// which may be of a whole tube of several plates.
+func (d *Desk) limitsRectifier(f circuit.Figure) bool {
+	for _, p := range d.Amp.WithRole(amp.RectifierTube) {
+		if p.Ref != f.Ref && amp.Base(p.Ref) != f.Ref {
+			continue
+		}
+		for _, typ := range append([]string{p.Type}, d.Brings...) {
+			if d.limits(typ, f.Quantity) != nil {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// typeIn is the type that stands in a place under a state of the amp.
+func typeIn(m *stress.Model, p *amp.Position) string {
+	if t := m.State().Types[p.Ref]; t != "" {
+		return t
+	}
+	return p.Type
 }
 
 // Failed judges what positions bear in a failure, and keeps what is not

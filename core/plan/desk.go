@@ -27,6 +27,7 @@ type Desk struct {
 	Lost    func(list, number string) string // why Offer finds none; may be nil
 	Cost    func(*catalog.Offer) Cost
 	Reasons map[string]string           // reasons the technician recorded, by option
+	Brings  []string                    // tube types that options fit
 	Trials  map[string][]*catalog.Offer // parts asked about without a list, by TrialKey
 }
 

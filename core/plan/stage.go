@@ -30,7 +30,7 @@ func (d *Desk) Standing(m *stress.Model, found bool) []rating.Judgment {
 			out = d.tube(out, m, t, q, found)
 		}
 		for _, q := range []limit.Quantity{limit.CathodeCurrent, limit.BothWatts} {
-			if d.limits(t.Type, q) != nil {
+			if d.limits(typeIn(m, t), q) != nil {
 				out = d.tube(out, m, t, q, found)
 			}
 		}
@@ -87,7 +87,7 @@ func (d *Desk) tube(out []rating.Judgment, m *stress.Model, t *amp.Position, q l
 	if !d.Mains.Declared() {
 		return append(out, rating.Judgment{Subject: t.Ref, Quantity: q, Because: rating.NoRange})
 	}
-	ls := d.limits(t.Type, q)
+	ls := d.limits(typeIn(m, t), q)
 	for _, p := range d.places(limit.Unstated, m, found) {
 		if len(ls) == 0 {
 			out = append(out, d.both(m, m.Tube(t, q, p.mains, p.scenario), nil))
