@@ -64,6 +64,9 @@ func (ask *solveAsk) answer(notes io.Writer) *solved {
 	}
 	a := &solved{Solved: true, Mains: ask.mains, Scenario: ask.scenario(), Residual: s.Residual, Balance: s.Balance}
 	a.Nodes, a.Positions, a.Legs = ask.read(net, values, s)
+	if s.Doubt != "" {
+		fmt.Fprintln(notes, "doubtful: "+s.Doubt)
+	}
 	for _, r := range circuit.CheckVolts(ask.sheet, s.Node) {
 		fmt.Fprintln(notes, r)
 	}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"golang.org/x/tools/txtar"
+
 	"lugworth/core/amp"
 	"lugworth/core/tube"
 )
@@ -120,6 +122,31 @@ func TestCheckSound(t *testing.T) {
 	for _, a := range wholeAmps {
 		if got := Check(a.sheet(t), nil); len(got) > 0 {
 			t.Errorf("%s: %v", a.name, got)
+		}
+	}
+}
+
+// On the circuits of the two whole jobs nothing is remarked but that a law
+// is from memory.
+func TestCheckJobs(t *testing.T) {
+	for _, name := range []string{"drover", "tern"} {
+		a, err := txtar.ParseFile("../../testdata/jobs/" + name + "-sheet.txtar")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range a.Files {
+			if f.Name != "sheet.csv" {
+				continue
+			}
+			sheet, problems := amp.ReadSheet(f.Name, f.Data)
+			if len(problems) > 0 {
+				t.Errorf("%s: %v", name, problems)
+			}
+			for _, r := range Check(sheet, fittedLaws) {
+				if r.Severity != Tells {
+					t.Errorf("%s: %v", name, r)
+				}
+			}
 		}
 	}
 }
