@@ -56,12 +56,11 @@ func init() {
 		return nil
 	}
 	submitted["block-add"] = func(m *Model, e event) []port.Effect { return m.addBlock(e) }
-	typed["idle-mains"] = func(m *Model, e event) []port.Effect {
+	changed["idle-mains"] = func(m *Model, e event) []port.Effect {
 		m.Screen.Circuit.Mains = strings.TrimSpace(e.Value)
+		delete(m.Screen.Drafts, draftKey(e.Where))
 		return nil
 	}
-	changed["idle-mains"] = typed["idle-mains"]
-	pressed["idle-mains"] = typed["idle-mains"]
 	pressed["idle-method"] = func(m *Model, e event) []port.Effect { m.Screen.Circuit.Method = e.Value; return nil }
 	pressed["idle-options"] = func(m *Model, e event) []port.Effect {
 		m.Screen.Circuit.Options = m.FactsKey()

@@ -44,6 +44,7 @@ type Open struct {
 
 	Notices []record.Notice // what could not be proven when it was opened
 	chain   chainState
+	work    *Work      // the circuit, made when a view asks for it
 	entries int        // since the last snapshot
 	undo    [][]string // groups of records one press made, newest last
 	redo    [][]string // groups of undo records

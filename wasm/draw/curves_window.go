@@ -47,8 +47,12 @@ func WindowStrip(w Window) string {
 	}
 	low, high := a.at(w.Low), a.at(w.High)
 	c.line(hair, a.left, y+barHigh, a.right, y+barHigh)
-	c.rect(solid, low, y, high-low, barHigh)
-	c.rect(solid, low-3, y-5, 3, barHigh+10)
+	if w.Low < w.High {
+		c.rect(solid, low, y, high-low, barHigh)
+		c.rect(solid, low-3, y-5, 3, barHigh+10)
+	} else {
+		c.hatch(solid, a.left, y, high-a.left, barHigh) // how far below it is a matter of sound
+	}
 	c.rect(solid, high, y-5, 3, barHigh+10)
 	if w.Now.Expected > 0 {
 		w.hang(c, a, y)
@@ -73,7 +77,17 @@ func (w Window) amount(v float64) string { return unit.FormatAmount(v, w.Unit, 1
 
 // ends are a current or a reading at both ends, rounded into the window.
 func ends(low, high float64, u unit.Unit) (string, string) {
+	if low >= high {
+		return "", "at most " + unit.FormatDown(high, u, MeterFigures(high, u))
+	}
 	return unit.FormatUp(low, u, MeterFigures(low, u)), unit.FormatDown(high, u, MeterFigures(high, u))
+}
+
+func both(low, high string) string {
+	if low == "" {
+		return high
+	}
+	return "between " + low + " and " + high
 }
 
 // MeterFigures is how many decimals a bench meter shows of an amount.
@@ -89,10 +103,10 @@ func (w Window) describe() string {
 		return "not enough data"
 	}
 	low, high := ends(w.Low, w.High, w.Unit)
-	say := "between " + low + " and " + high
+	say := both(low, high)
 	if w.DialUnit != unit.None {
 		low, high = ends(w.DialLow, w.DialHigh, w.DialUnit)
-		say += ", which a meter " + w.Dial + " shows as " + low + " and " + high
+		say += ", which a meter " + w.Dial + " shows as " + both(low, high)
 	}
 	if w.Now.Expected > 0 {
 		say += "; now " + w.amount(w.Now.Expected) + ", " + w.stands()
@@ -103,7 +117,7 @@ func (w Window) describe() string {
 // stands says how what is drawn now lies to the window.
 func (w Window) stands() string {
 	switch {
-	case w.Inside():
+	case w.Low < w.High && w.Inside():
 		return "inside"
 	case w.Now.Low > w.High:
 		return "above it"
@@ -125,6 +139,10 @@ func (w Window) axis() axis {
 // stops writes the figures of both ends outward from the window, or one left
 // and one right where the window is narrow.
 func (c *canvas) stops(low, high, y float64, left, right string, pen brush) {
+	if left == "" {
+		c.text(pen, fromRight, math.Max(high+2, spanOf(right)), y, right)
+		return
+	}
 	mid := (low + high) / 2
 	x := math.Max(math.Min(low+2, mid-6), spanOf(left))
 	c.text(pen, fromRight, math.Min(x, stripEnd-spanOf(right)-12), y, left)

@@ -13,7 +13,7 @@ import (
 )
 
 // benchIdleView says what a meter must show when the output stage is set.
-func benchIdleView(m app.Model) []keyed.Node { return idleView(m, sightOf(m)) }
+func benchIdleView(m app.Model) []keyed.Node { return idleView(m, sightOf(m).idle(m)) }
 
 func idleView(m app.Model, s sight) []keyed.Node {
 	nodes := []keyed.Node{keyed.Row("div", "idle-head", part.Question("What do I dial?", idleUnder(m, s)))}
@@ -22,6 +22,9 @@ func idleView(m app.Model, s sight) []keyed.Node {
 	}
 	nodes = append(nodes, keyed.Row("div", "idle-mains", idleMains(m)), idleCautions(m))
 	for _, g := range idleGroups(s.Windows) {
+		if len(g.refs) == 1 && len(m.For(g.Ref)) > 1 {
+			g.refs, g.alike = m.For(g.Ref), true
+		}
 		nodes = append(nodes, idleCard(m, g))
 	}
 	nodes = append(nodes, pairCard(s))
@@ -69,7 +72,7 @@ func idleMains(m app.Model) keyed.Item {
 			last = volts(v)
 		}
 	}
-	f := part.Field{ID: "idle-mains-now", Label: "Mains at this bench now", Value: orWords(m.Screen.Circuit.Mains, last), Act: "idle-mains", Unit: "V", Number: true}
+	f := part.Field{ID: "idle-mains-now", Label: "Mains at this bench now", Value: m.Draft("idle-mains", "", "", orWords(m.Screen.Circuit.Mains, last)), Act: "idle-mains", Unit: "V", Number: true}
 	if _, ok := m.BenchMains(); !ok {
 		f.Problem = "no voltage can be read from this"
 	} else if last != "" {
@@ -95,7 +98,8 @@ func idleCautions(m app.Model) keyed.Node {
 
 // An idleGroup is one window with all tubes it is the same for.
 type idleGroup struct {
-	refs []string
+	refs  []string
+	alike bool // asked of the first, the others are stated to draw alike
 	circuit.Window
 }
 
@@ -147,10 +151,15 @@ func idleCard(m app.Model, g idleGroup) keyed.Node {
 		keyed.If(chosen, dialChips(g.Window, d), dialCaution(d), dialDigits(d)),
 		part.Picture(draw.WindowStrip(windowStrip(name, g.Window, d, chosen))),
 		keyed.If(chosen, dialError(d)),
-		part.Facts(part.Fact("Not less than", keyed.Text(g.Least)), part.Fact("Not more than", keyed.Text(g.Most))),
+		part.Facts(part.Fact("Not less than", keyed.Text(printed(g.Least))), part.Fact("Not more than", keyed.Text(printed(g.Most)))),
+		keyed.If(g.alike, part.Note("For each of "+strings.Join(g.refs, ", ")+", which are stated to draw alike. The meter goes to "+g.Ref+".")),
+		keyed.If(m.Work().Tap != "", part.Note("On the "+m.Work().Tap+" V tap, as the choice in force has it.")),
 		keyed.If(g.Doubt != "", part.Verdict(draw.NotProven, "not proven: "+g.Doubt)),
 		keyed.If(len(g.Ways) > 0, keyed.El("h3", keyed.Text("How to get there")), keyed.El("ul", keyed.Class("list"), keyed.Map(g.Ways, func(w string) keyed.Item { return keyed.El("li", keyed.Class("line bench-row"), keyed.Text(w)) }))))
 }
+
+// printed has the signs of print in place of those of files.
+func printed(s string) string { return strings.NewReplacer("<=", "≤", ">=", "≥").Replace(s) }
 
 // chosenDial is the method in sight: the one asked for, else the first.
 func chosenDial(m app.Model, w circuit.Window) (circuit.Dial, bool) {
@@ -178,6 +187,10 @@ func dialChips(w circuit.Window, now circuit.Dial) keyed.Item {
 
 // dialDigits are the two ends the meter must stay between, rounded inward.
 func dialDigits(d circuit.Dial) keyed.Item {
+	if d.Low >= d.High {
+		most, v, _ := strings.Cut(unit.FormatDown(d.High, d.Unit, draw.MeterFigures(d.High, d.Unit)), " ")
+		return keyed.Several(keyed.El("p", keyed.El("b", keyed.Text("Meter "+d.At+" shows"))), part.Reading("at most", most, v))
+	}
 	low, u, _ := strings.Cut(unit.FormatUp(d.Low, d.Unit, draw.MeterFigures(d.Low, d.Unit)), " ")
 	high, v, _ := strings.Cut(unit.FormatDown(d.High, d.Unit, draw.MeterFigures(d.High, d.Unit)), " ")
 	return keyed.Several(keyed.El("p", keyed.El("b", keyed.Text("Meter "+d.At+" shows"))),
@@ -204,7 +217,7 @@ func dialCaution(d circuit.Dial) keyed.Item {
 }
 
 func windowStrip(name string, w circuit.Window, d circuit.Dial, dial bool) draw.Window {
-	s := draw.Window{Subject: name + " at " + volts(w.Mains) + " V mains", Low: w.Current.Low, High: w.Current.High, Unit: unit.Ampere}
+	s := draw.Window{Subject: name + " at " + volts(w.Mains) + " V mains", Low: w.Current.Low, High: w.Current.High, Unit: unit.Ampere, Now: unit.Exactly(w.Current.Expected)}
 	if dial {
 		s.Dial, s.DialLow, s.DialHigh, s.DialUnit = d.At, d.Low, d.High, d.Unit
 	}
@@ -218,7 +231,7 @@ func pairCard(s sight) keyed.Node {
 	}
 	return keyed.Row("section", "idle-pairs", keyed.Class("card stack"), keyed.El("h2", keyed.Text("How far do the tubes differ?")),
 		part.Facts(keyed.Map(s.Pairs, func(p pairDiffers) keyed.Item {
-			return keyed.Several(part.Fact(p.Refs+", as read", keyed.Text(orWords(p.Read, "not read"))), part.Fact(p.Refs+", worked out", keyed.Text(orWords(p.Band, "not enough data"))))
+			return keyed.Several(part.Fact(p.Refs+", as read", keyed.Text(orWords(p.Read, "not read apart"))), part.Fact(p.Refs+", band", keyed.Text(orWords(p.Band, "nothing is known of the pair"))))
 		})))
 }
 
@@ -235,7 +248,25 @@ func choicesCard(m app.Model, s sight) keyed.Node {
 		return keyed.Row("section", "idle-choices-none", keyed.Class("card"), part.Note("No other tube or resistor of the plan and the cards can be worked out in this stage."))
 	}
 	return keyed.Row("section", "idle-choices", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Which tubes and which bias could go in?")),
-		keyed.El("div", keyed.Class("idle-choices"), keyed.Each(s.Choices, choiceRow)))
+		choiceGroups(s))
+}
+
+// choiceGroups are the choices with the type that is fitted, and under one
+// line those with any other.
+func choiceGroups(s sight) keyed.Item {
+	var same, other []idleChoice
+	for _, c := range s.Choices {
+		if c.Type == s.Choices[0].Type {
+			same = append(same, c)
+		} else {
+			other = append(other, c)
+		}
+	}
+	grid := func(cs []idleChoice) keyed.Item {
+		return keyed.El("div", keyed.Class("idle-choices"), keyed.Each(cs, choiceRow))
+	}
+	return keyed.Several(grid(same), keyed.If(len(other) > 0, more1("Other types of the cards: "+count(len(other), "way"),
+		part.Note("As new tubes nobody has read: their band is as wide as tubes of one type differ. Socket, heater current and load are not looked at here."), grid(other))))
 }
 
 func choiceRow(c idleChoice) keyed.Node {
@@ -244,7 +275,7 @@ func choiceRow(c idleChoice) keyed.Node {
 		now = "as it stands"
 	}
 	return keyed.Row("section", "choice-"+slug(c.Key), keyed.Class("idle-choice"), keyed.El("h3", keyed.Text(joined(", ", c.Name, now))),
-		part.Verdict(c.Strip.Kind, ""), part.Picture(draw.MarginStrip(c.Strip)),
+		part.Verdict(c.Kind, ""), part.Picture(draw.MarginStrip(c.Strip)),
 		keyed.If(c.Dial != "", keyed.El("p", keyed.El("b", keyed.Text("Dial "+c.Dial)))),
 		keyed.If(c.Say != "", keyed.El("p", keyed.Class("soft small"), keyed.Text(c.Say))))
 }

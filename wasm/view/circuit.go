@@ -7,6 +7,7 @@ import (
 	"lugworth/core/amp"
 	"lugworth/core/circuit"
 	"lugworth/core/job"
+	"lugworth/core/unit"
 	"lugworth/wasm/app"
 	"lugworth/wasm/draw"
 	"lugworth/wasm/keyed"
@@ -16,7 +17,14 @@ import (
 // circuitLeaf is the amp's own circuit: drawn, row by row, held against its
 // chart, and what is assumed of its parts.
 func circuitLeaf(m app.Model) []keyed.Node {
-	return circuitView(m, sightOf(m))
+	s := sightOf(m)
+	switch m.Screen.Circuit.Place {
+	case "", app.CircuitDrawing:
+		s = s.drawn(m)
+	case app.CircuitChart:
+		s = s.charted(m)
+	}
+	return circuitView(m, s)
 }
 
 func circuitView(m app.Model, s sight) []keyed.Node {
@@ -49,7 +57,7 @@ func circuitUnder(m app.Model, s sight) string {
 	}
 	agree, all := 0, 0
 	for _, r := range s.Residuals {
-		if r.Why == "" {
+		if r.Agrees || against(r) {
 			all++
 		}
 		if r.Agrees {
@@ -279,7 +287,7 @@ func blockFields(m app.Model, b circuit.Block) (need, own []part.Field) {
 // circuitChart holds the circuit against the chart: what agrees, what to read
 // next, and which parts would explain what does not agree.
 func circuitChart(m app.Model, s sight) []keyed.Node {
-	return []keyed.Node{residualsCard(s), nextCard(m, s), suspectsCard(s)}
+	return []keyed.Node{residualsCard(s), nextCard(m, s), suspectsCard(m, s)}
 }
 
 func residualsCard(s sight) keyed.Node {
@@ -301,18 +309,20 @@ func residualsCard(s sight) keyed.Node {
 }
 
 func modelWords(r circuit.Residual) string {
-	if r.Why != "" {
+	if r.Model == (unit.Interval{}) {
 		return ""
 	}
 	return bandWords(r.Model, r.Reading.Unit)
 }
 
 // against reports whether a reading speaks against the circuit.
-func against(r circuit.Residual) bool { return !r.Agrees && r.Why == "" }
+func against(r circuit.Residual) bool {
+	return !r.Agrees && (r.Why == "" || r.Model != unit.Interval{})
+}
 
 func residualVerdict(r circuit.Residual) keyed.Item {
 	switch {
-	case r.Why != "":
+	case !against(r) && r.Why != "":
 		return part.Verdict(draw.NotEnoughData, "not compared: "+r.Why)
 	case !r.Agrees:
 		return part.Verdict(draw.NotProven, "does not agree: not proven")

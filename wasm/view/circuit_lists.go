@@ -1,6 +1,7 @@
 package view
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,7 +16,7 @@ import (
 func nextCard(m app.Model, s sight) keyed.Node {
 	return keyed.Row("section", "next-readings", keyed.Class("card"), keyed.El("h2", keyed.Text("What should I measure next?")),
 		keyed.If(len(s.Next) == 0, part.Note(nextNone(s))),
-		keyed.If(len(s.Next) > 0, cautionWords("live-readings")),
+		keyed.If(slices.ContainsFunc(s.Next, func(n nextReading) bool { return n.Live }), cautionWords("live-readings")),
 		keyed.If(len(s.Next) > 0, keyed.El("ol", keyed.Class("list"), keyed.Each(s.Next, func(n nextReading) keyed.Node {
 			return keyed.Row("li", "next-"+slug(n.At+"-"+n.Quantity), keyed.Class("line bench-row"),
 				keyed.El("span", keyed.Class("grow"), keyed.El("b", keyed.Text(n.At)), keyed.Text(" "+n.Quantity), keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text(n.Say))),
@@ -24,25 +25,30 @@ func nextCard(m app.Model, s sight) keyed.Node {
 }
 
 func nextNone(s sight) string {
-	if s.Missing != "" {
-		return "Once the circuit is worked out, the places nobody has read are listed here, the one that narrows a verdict most first."
+	switch {
+	case s.NoNext != "":
+		return "Nothing can be ranked: " + s.NoNext + "."
+	case s.Missing != "":
+		return "Once the circuit decides, the places nobody has read are listed here, the one that narrows a verdict most first."
 	}
 	return "No further reading would narrow a verdict."
 }
 
-// suspectsCard lists the smallest sets of parts that explain the whole chart.
-func suspectsCard(s sight) keyed.Node {
-	say := "The chart agrees with the drawing: nothing needs to be explained."
-	switch {
-	case s.Missing != "":
-		say = "Once the circuit is worked out and readings do not agree with it, the smallest sets of drifted or failed parts that explain all of them are listed here."
-	case s.Unexplain != "":
-		say = "No explanation: " + s.Unexplain
+// suspectsCard lists the smallest sets of parts that explain the whole chart,
+// once somebody asks: it may take a while.
+func suspectsCard(m app.Model, s sight) keyed.Node {
+	say := "Every reading agrees with the parts as marked, each within its tolerance: nothing needs to be explained."
+	if s.Unexplain != "" {
+		say = "No explanation: " + s.Unexplain + "."
 	}
-	return keyed.Row("section", "suspects", keyed.Class("card"), keyed.El("h2", keyed.Text("Which parts would explain the chart?")),
-		keyed.If(len(s.Suspects) == 0, part.Note(say)),
+	can := m.Open.Result.Circuit.Net != nil
+	return keyed.Row("section", "suspects", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Which parts would explain the chart?")),
+		keyed.If(!can, part.Note("Once the sheet can be solved, the smallest sets of drifted or failed parts that explain every reading are looked for here.")),
+		keyed.If(can && !s.Asked, keyed.El("p", keyed.Text("The smallest sets of drifted or failed parts with which the drawing gives every reading, one part first, then two.")),
+			part.Presses(part.Press("", "Look for them", "circuit-suspects", ""))),
+		keyed.If(can && s.Asked && len(s.Suspects) == 0, part.Note(say)),
 		keyed.If(len(s.Suspects) > 0, keyed.El("ol", keyed.Class("list"), keyed.Each(s.Suspects, func(x suspect) keyed.Node {
-			return keyed.Row("li", "suspect-"+slug(strings.Join(x.Refs, "-")), keyed.Class("line bench-row"),
+			return keyed.Row("li", "suspect-"+slug(x.Say), keyed.Class("line bench-row"),
 				keyed.El("span", keyed.Class("grow"), keyed.El("b", keyed.Text(strings.Join(x.Refs, " and "))), keyed.El("br"), keyed.Text(x.Say),
 					keyed.If(x.Also != "", keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text("The chart cannot tell it from "+x.Also+".")))))
 		})), part.Note("A set explains the readings; it proves nothing. Measure the part, out of circuit where needed, before it is called bad.")))

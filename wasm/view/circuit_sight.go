@@ -22,8 +22,10 @@ type sight struct {
 	Volts     map[string]nodeVolts
 	Spreads   []circuit.SpreadRow
 	Next      []nextReading
+	NoNext    string // why nothing can be ranked
 	Suspects  []suspect
-	Unexplain string // why no set of parts explains the chart, "" if one does or nothing needs to be explained
+	Asked     bool   // whether the parts that would explain the chart were asked for
+	Unexplain string // why no set of parts explains the chart, "" if one does
 
 	Windows []circuit.Window
 	Pairs   []pairDiffers
@@ -32,7 +34,10 @@ type sight struct {
 }
 
 // A nextReading is a place nobody has read, and what reading it would settle.
-type nextReading struct{ At, Quantity, Say string }
+type nextReading struct {
+	At, Quantity, Say string
+	Live              bool // the meter goes to a live node
+}
 
 // A suspect is one smallest set of parts that explains the whole chart.
 type suspect struct {
@@ -53,33 +58,95 @@ type pairDiffers struct {
 // limit that decides.
 type idleChoice struct {
 	Key, Name string // "6V6GT with R20 300 Ω"
-	Now       bool   // as the amp stands
+	Type      string
+	Kind      draw.Kind // of everything that is judged; the strip shows the plate's watts
+	Now       bool      // as the amp stands
 	Strip     draw.Strip
 	Dial      string // "19.6 to 20.9 V across R20"
 	Say       string // why there is no figure, or what to mind
 }
 
-// sightOf gathers what the open job gives.
+// sightOf gathers what the result of the open job holds.
 func sightOf(m app.Model) sight {
-	a := &m.Open.Job.Amp
-	s := sight{Volts: readVolts(a), Missing: "no circuit is worked out yet"}
-	s.Spreads, _ = circuit.ReadSpreads(func(key string) (value, source string, ok bool) {
-		e, ok := m.Open.Books.Sheet.Get(key)
-		return e.Value, e.Source, ok
-	})
-	if len(a.Positions) > 0 {
-		s.Wrong = circuit.Check(a.Positions, nil)
+	a, c := &m.Open.Job.Amp, m.Open.Result.Circuit
+	s := sight{Volts: readVolts(a), Spreads: c.Spreads, Wrong: c.Remarks, Residuals: c.Residuals()}
+	if len(c.Missing) > 0 {
+		s.Missing = c.Missing[0]
+		if n := len(c.Missing) - 1; n > 0 {
+			s.Missing += "; and " + count(n, "further reason")
+		}
+	}
+	if c.Calibration != nil {
+		s.Mains, s.Doubt = c.Calibration.Mains, c.Calibration.Doubt
 	}
 	for _, r := range s.Wrong {
-		if r.Severity == circuit.Stops {
-			s.Missing = "the sheet is not whole"
-		}
-		if r.Node != "" && r.Severity == circuit.Stops {
+		if r.Severity == circuit.Stops && r.Node != "" {
 			v := s.Volts[r.Node]
 			v.Wrong = "not in order"
 			s.Volts[r.Node] = v
 		}
 	}
+	return s
+}
+
+// charted adds what to read next, and what was asked about parts that would
+// explain the chart.
+func (s sight) charted(m app.Model) sight {
+	next, say := m.NextReadings()
+	s.NoNext = say
+	for _, n := range next {
+		s.Next = append(s.Next, nextReading{At: n.At, Quantity: n.Quantity, Live: n.Live, Say: n.How + joined(" ", ".", gainSays(n))})
+	}
+	q, why, asked := m.Work().Inquest()
+	s.Asked, s.Unexplain = asked, why
+	if q == nil {
+		return s
+	}
+	if len(q.Accounts) == 0 && !q.Fine {
+		s.Unexplain = orWords(q.Say, "no set of parts explains every reading")
+	}
+	for _, a := range q.Accounts {
+		s.Suspects = append(s.Suspects, suspectOf(a))
+	}
+	return s
+}
+
+// gainSays is what a reading would do for a verdict.
+func gainSays(n circuit.Measure) string {
+	if n.Gain <= 0 {
+		return ""
+	}
+	return "It would narrow the " + string(n.Figure.Quantity) + " of " + n.Figure.Ref + " by " + unit.FormatAmount(100*n.Gain, unit.Percent, 1) + " of its limit either way"
+}
+
+// suspectOf is one account as it is listed: its best set, and the others that
+// predict the same readings.
+func suspectOf(a circuit.Account) suspect {
+	var x suspect
+	for _, p := range a.Sets[0] {
+		x.Refs = append(x.Refs, p.Ref)
+	}
+	x.Say = circuit.Says(a.Sets[0])
+	var also []string
+	for _, set := range a.Sets[1:] {
+		also = append(also, circuit.Says(set))
+	}
+	x.Also = strings.Join(also, ", or ")
+	return x
+}
+
+// drawn adds the volts of every node, where the circuit was matched at all:
+// one that the readings speak against is drawn with what it gives.
+func (s sight) drawn(m app.Model) sight {
+	w := m.Work()
+	if w.Calibration == nil {
+		return s
+	}
+	var specimens []circuit.Values
+	for _, e := range w.Calibration.Explained {
+		specimens = append(specimens, e.Values)
+	}
+	reckoned{net: w.Net, specimens: specimens, bench: w.Calibration.Mains, owner: m.Open.Job.Mains, ratio: w.Ratio}.volts(s.Volts)
 	return s
 }
 

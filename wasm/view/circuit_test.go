@@ -141,11 +141,11 @@ func handSight() sight {
 			{Reading: amp.Reading{ID: "r2", At: "B1", Quantity: amp.Volts, Amount: 325, Unit: unit.Volt, Step: 1}, Model: unit.Interval{Low: 322, Expected: 325, High: 328}, Agrees: true, Used: true},
 			{Reading: amp.Reading{ID: "r5", At: "B2", Quantity: amp.Volts, Amount: 300, Unit: unit.Volt, Step: 1}, Model: unit.Interval{Low: 281, Expected: 284, High: 287}},
 		},
-		Next:     []nextReading{{At: "V3:screen", Quantity: amp.Current, Say: "would narrow the plate watts of V3 from 11.2 to 12.6 W to 11.6 to 12.2 W"}},
+		Next:     []nextReading{{At: "V3:screen", Quantity: amp.Current, Live: true, Say: "would narrow the plate watts of V3 from 11.2 to 12.6 W to 11.6 to 12.2 W"}},
 		Suspects: []suspect{{Refs: []string{"R1"}, Say: "R1 reads 3.4 kΩ in place of 2.7 kΩ", Also: "C1b leaking"}},
 		Pairs:    []pairDiffers{{Refs: "V3 and V4", Read: "1.2 mA, 3.4 %", Band: "0.4 to 7.1 % at 127 V"}},
 		Curves:   []draw.Curves{{Subject: "V3 6V6GT", Watts: 12, Volts: 315, Points: []draw.Idle{{Say: "127 V mains", Volts: 325, Amps: .0371, Low: .036, High: .0384, Kind: draw.NotProven}}}},
-		Choices: []idleChoice{{Key: "6V6GT-300", Name: "6V6GT with R20 300 Ω", Dial: "16.1 to 18.9 V across R20",
+		Choices: []idleChoice{{Key: "6V6GT-300", Type: "6V6GT", Kind: draw.Within, Name: "6V6GT with R20 300 Ω", Dial: "16.1 to 18.9 V across R20",
 			Strip: draw.Strip{Subject: "plate watts at 127 V", Low: 10.6, Expected: 11, Worst: 11.4, Limit: 12, Unit: unit.Watt, Kind: draw.Within}}},
 	}
 }

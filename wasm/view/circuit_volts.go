@@ -16,7 +16,7 @@ type reckoned struct {
 	specimens []circuit.Values
 	bench     unit.Voltage
 	owner     intake.Mains
-	ratio     float64 // as circuit.State.Ratio
+	ratio     float64 // as circuit.State.Ratio, of the tap at the owner's
 }
 
 // volts gives each node its expected volts at the mains of the chart, and the
@@ -25,7 +25,7 @@ type reckoned struct {
 func (r reckoned) volts(out map[string]nodeVolts) {
 	sums, most := map[string]float64{}, map[string]float64{}
 	for _, v := range r.specimens {
-		at, err := r.net.Solve(v, circuit.State{Mains: float64(r.bench), Ratio: r.ratio}, nil)
+		at, err := r.net.Solve(v, circuit.State{Mains: float64(r.bench)}, nil)
 		if err != nil {
 			return
 		}
