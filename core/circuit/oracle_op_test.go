@@ -57,7 +57,7 @@ func turnedDown(sheet []amp.Position) []amp.Position {
 	}
 	for i := range sheet {
 		if w, ok := sheet[i].Node("wiper"); ok && grids[w] {
-			sheet[i].Extra["turn"] = "0.02"
+			sheet[i].Extra["turn"] = "0.98"
 		}
 	}
 	return sheet
