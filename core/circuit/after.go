@@ -1,8 +1,10 @@
 package circuit
 
 import (
+	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"lugworth/core/amp"
 	"lugworth/core/tube"
@@ -38,6 +40,9 @@ func (c *Calibration) after(ch Choice, laws Laws) (*after, error) {
 	}
 	a := &after{c: c, net: c.Net, laws: laws, ratio: ch.Ratio, fresh: map[string]bool{}, types: map[string]string{}}
 	a.renew(ch)
+	if err := a.placed(ch); err != nil {
+		return nil, err
+	}
 	a.listTubes()
 	if len(a.types) > 0 {
 		net, err := c.Net.Fit(a.types, laws)
@@ -69,6 +74,34 @@ func (a *after) renew(ch Choice) {
 			}
 		}
 	}
+}
+
+// placed reports what a choice changes that has no place in the circuit: a
+// change that is not reckoned with must not pass for none.
+func (a *after) placed(ch Choice) error {
+	var lost []string
+	for f := range ch.Values {
+		if _, ok := a.c.Net.Knob(f.Ref, f.Property); !ok {
+			lost = append(lost, f.Ref)
+		}
+	}
+	names := slices.Collect(maps.Keys(ch.Types))
+	for ref, fresh := range ch.Fresh {
+		if fresh {
+			names = append(names, ref)
+		}
+	}
+	for _, ref := range names {
+		if !slices.ContainsFunc(a.c.joints.parts, func(p amp.Position) bool { return a.fresh[p.Ref] && (p.Ref == ref || amp.Base(p.Ref) == ref) }) {
+			lost = append(lost, ref)
+		}
+	}
+	if len(lost) == 0 {
+		return nil
+	}
+	slices.Sort(lost)
+	lost = slices.Compact(lost)
+	return &Unsolved{Say: strings.Join(lost, ", ") + " has no place in the circuit, so what changing it does cannot be reckoned", Refs: lost}
 }
 
 // spec is one explanation after the choice.

@@ -92,6 +92,14 @@ func TestChoices(t *testing.T) {
 	if exact.Expected < 10.8 || exact.Expected > 11.4 {
 		t.Errorf("300 Ω: expected %.2f W", exact.Expected)
 	}
+	for _, ch := range []Choice{{Values: map[Figured]Marked{{"R99", Ohms}: {Value: 1}}}, {Fresh: map[string]bool{"V9": true}}, {Types: map[string]string{"V9": "6V6GT"}}} {
+		if b := one(ch); !strings.Contains(b.Missing, "no place in the circuit") || b.Interval != (unit.Interval{}) {
+			t.Errorf("%v: %v, %q", ch, b.Interval, b.Missing)
+		}
+	}
+	if socket := one(Choice{Fresh: map[string]bool{"V1": true, "V5": true}}); socket.Missing != "" { // both sections, both plates
+		t.Errorf("a socket: %s", socket.Missing)
+	}
 	if none := one(Choice{Types: map[string]string{"V3": "no such type"}}); none.Missing == "" {
 		t.Errorf("a type without a law: %v", none.Interval)
 	}
