@@ -256,7 +256,7 @@ func standingWords(all []rating.Judgment) []string {
 // verdictWords says a verdict once, where its reason names it already, and
 // leaves out what only the technician can do about it.
 func verdictWords(v rating.Judgment) string {
-	w := v.Reason()
+	w := v.Own()
 	if v.Because == rating.FromMemory {
 		w, _, _ = strings.Cut(w, ": ")
 	}

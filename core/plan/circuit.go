@@ -17,6 +17,9 @@ import (
 func (d *Desk) both(m *stress.Model, s stress.Stress, l *limit.Limit) rating.Judgment {
 	j := rating.Judge(s, l)
 	second, ok := m.Solved(s.Subject, s.Quantity, s.Mains, s.Scenario)
+	if s.Scenario == stress.Top {
+		second, ok = d.greatest(m, s.Subject, s.Quantity)
+	}
 	if !ok {
 		return j
 	}

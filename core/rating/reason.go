@@ -9,9 +9,10 @@ import (
 
 // Reason says in one sentence which number decides, and what the other tier
 // says where it judges differently.
-func (j Judgment) Reason() string { return j.own() + j.differs() }
+func (j Judgment) Reason() string { return j.Own() + j.differs() }
 
-func (j Judgment) own() string {
+// Own says in one sentence which number decides, and nothing of another tier.
+func (j Judgment) Own() string {
 	switch j.Because {
 	case NoFigure:
 		return j.Detail

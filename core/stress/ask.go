@@ -5,6 +5,7 @@ import (
 
 	"lugworth/core/circuit"
 	"lugworth/core/limit"
+	"lugworth/core/unit"
 )
 
 // probe is a kind of situation as far as what is asked in it goes.
@@ -65,7 +66,7 @@ func (c *Circuit) asks(k probe, f circuit.Figure) bool {
 		return !known || work > nothing
 	}
 	now, ok := c.probe(k, f)
-	if c.probed[k] != nil && !ok {
+	if c.solution(probed{k, c.Matched.Mains}) != nil && !ok {
 		return false // cut off from every supply
 	}
 	return !ok || !known || now > max(work/100, nothing)
@@ -99,19 +100,46 @@ func (c *Circuit) needed(f circuit.Figure) (low, high float64, ok bool) {
 // probe is what one specimen of the amp as found gives at the mains of its
 // chart; ok is false where that state has no solution.
 func (c *Circuit) probe(k probe, f circuit.Figure) (float64, bool) {
-	s, have := c.probed[k]
-	if !have {
-		e := c.Matched.Explained[0]
-		st := circuit.State{Name: "chart", Mains: float64(c.Matched.Mains), Cold: k == cold, Standby: k == standby}
-		s, _ = c.Matched.Net.Solve(e.Values, st, e.Bench)
-		if c.probed == nil {
-			c.probed = map[probe]*circuit.Solution{}
-		}
-		c.probed[k] = s
-	}
+	return c.at(probed{k, c.Matched.Mains}, f)
+}
+
+// probed is a kind of situation at one mains.
+type probed struct {
+	probe
+	mains unit.Voltage
+}
+
+func (c *Circuit) at(p probed, f circuit.Figure) (float64, bool) {
+	s := c.solution(p)
 	if s == nil {
 		return 0, false
 	}
 	v, ok := s.Figure(f)
 	return math.Abs(v), ok
+}
+
+// solution solves one specimen of the amp as found, nil where it has none.
+func (c *Circuit) solution(p probed) *circuit.Solution {
+	s, have := c.probed[p]
+	if !have {
+		e := c.Matched.Explained[0]
+		st := circuit.State{Name: "chart", Mains: float64(p.mains), Cold: p.probe == cold, Standby: p.probe == standby}
+		s, _ = c.Matched.Net.Solve(e.Values, st, e.Bench)
+		if c.probed == nil {
+			c.probed = map[probed]*circuit.Solution{}
+		}
+		c.probed[p] = s
+	}
+	return s
+}
+
+// greaterAt reports whether a figure may be greater at the low mains than at
+// the high one: by one specimen, with a fiftieth to spare.
+func (c *Circuit) greaterAt(f circuit.Figure, low, high unit.Voltage) bool {
+	if low <= 0 || low >= high {
+		return false
+	}
+	a, ok1 := c.at(probed{atWork, low}, f)
+	b, ok2 := c.at(probed{atWork, high}, f)
+	return ok1 && ok2 && a > nothing && a > 0.98*b
 }

@@ -23,7 +23,7 @@ type Circuit struct {
 	Standby bool             // a switch of the sheet opens in standby
 
 	kept   map[string]*after // by what is changed
-	probed map[probe]*circuit.Solution
+	probed map[probed]*circuit.Solution
 	asked  map[probe][]circuit.Figure
 }
 
@@ -66,8 +66,8 @@ func (m *Model) Solved(ref string, q limit.Quantity, mains unit.Voltage, scenari
 // Greatest returns the greatest of a figure over the situations a part must
 // bear at the given mains: at work, before the tubes conduct, in standby.
 func (m *Model) Greatest(ref string, q limit.Quantity, mains unit.Voltage) (s Stress, ok bool) {
-	for _, name := range m.situations(q) {
-		one, have := m.Solved(ref, q, mains, name)
+	for _, at := range m.situations(circuit.Figure{Ref: ref, Quantity: q}, mains) {
+		one, have := m.Solved(ref, q, at.mains, at.name)
 		switch {
 		case !have:
 		case !ok:
@@ -87,18 +87,22 @@ func (m *Model) Greatest(ref string, q limit.Quantity, mains unit.Voltage) (s St
 	return s, ok
 }
 
-// situations are those a quantity is judged in. Ratings of tubes hold for a
-// tube at work; a part bears what comes in any of them.
-func (m *Model) situations(q limit.Quantity) []string {
-	switch q {
+// situations are those a figure is judged in. Ratings of tubes hold for a tube
+// at work; a part bears what comes in any of them. The bottom of the range
+// counts where a figure is greater there.
+func (m *Model) situations(f circuit.Figure, mains unit.Voltage) []situation {
+	out := []situation{{Top, mains}}
+	if low := m.in.Mains.Low; m.in.Circuit.greaterAt(f, low, mains) {
+		out = append(out, situation{Bottom, low})
+	}
+	switch f.Quantity {
 	case limit.DCVolts, limit.Watts, limit.InverseVolts:
-	default:
-		return []string{Top}
+		out = append(out, situation{Cold, mains})
+		if m.in.Circuit.Standby {
+			out = append(out, situation{Standby, mains})
+		}
 	}
-	if m.in.Circuit.Standby {
-		return []string{Top, Cold, Standby}
-	}
-	return []string{Top, Cold}
+	return out
 }
 
 // band finds one figure, and with it all others of its situation.
