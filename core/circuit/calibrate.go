@@ -20,6 +20,7 @@ type matching struct {
 	fits    []fit             // one for each explanation
 	byKnob  [][]float64       // slopes of every figure at the chart
 	read    map[string]tubeOf // tubes whose current was read
+	unread  []string          // output tubes whose current no reading tells
 	heaters float64           // heater volts of the chart over the rated ones
 }
 
@@ -254,7 +255,7 @@ func (c *Calibration) doubts() {
 	for i := range c.joints.parts {
 		p := &c.joints.parts[i]
 		if _, read := c.read[p.Ref]; isOutput(p) && len(p.Nodes) > 0 && !read {
-			c.doubt("no reading tells the current of " + p.Ref)
+			c.unread = append(c.unread, p.Ref)
 		}
 	}
 	if !c.bench.Known && slices.ContainsFunc(c.Readings, func(r amp.Reading) bool { return !r.Stated }) {

@@ -72,7 +72,7 @@ func TestReadingsLacking(t *testing.T) {
 	}{
 		{"all", s.readings, true, true, "", "", Anchored, 2},
 		{"no reading at all", nil, true, true, "nothing was read", "nothing was read", FromType, 1},
-		{"no cathode reading", s.without(func(r amp.Reading) bool { return r.At == "K" }), true, true, "no reading tells the current of V3", "", Calibrated, 2},
+		{"no cathode reading", s.without(func(r amp.Reading) bool { return r.At == "K" }), true, true, "", "no reading tells the current of V3", Calibrated, 2},
 		{"not stated alike", s.readings, true, false, "", "not stated to draw alike", Calibrated, 2},
 		{"a meter of unknown error", changed(s.readings, "B1", func(r *amp.Reading) { r.Stated = false }), false, true, "error of the meter is not stated", "", Anchored, 2},
 	} {

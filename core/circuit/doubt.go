@@ -42,6 +42,9 @@ func (p *prospect) doubt(r *reach, f Figure, q float64, byKnob []float64, law tu
 	if say := p.heaterDoubt(r, q, own); say != "" {
 		return say
 	}
+	if say := p.unreadDoubt(r, f, q, byKnob); say != "" {
+		return say
+	}
 	if say := p.turnDoubt(r, q); say != "" {
 		return say
 	}
@@ -110,6 +113,23 @@ func (p *prospect) hangsOn(r *reach, f Figure, q float64, ref string, byKnob []f
 		sum += math.Abs(moved)
 	}
 	return sum
+}
+
+// unreadDoubt names an output tube whose current no reading tells and that
+// this figure hangs on. Of new tubes nobody expects a reading.
+func (p *prospect) unreadDoubt(r *reach, f Figure, q float64, byKnob []float64) string {
+	for _, ref := range p.a.c.unread {
+		if p.a.fresh[ref] {
+			continue
+		}
+		if pt, ok := p.sol.Tube(ref); ok && pt.Total < quiet {
+			continue
+		}
+		if ref == f.Ref || p.hangsOn(r, f, q, ref, byKnob) > matters*math.Abs(q) {
+			return "no reading tells the current of " + ref
+		}
+	}
+	return ""
 }
 
 // turnDoubt names a pot whose setting nobody stated and that this figure
