@@ -81,7 +81,7 @@ func (l *live) still() bool {
 // text writes a run as it is kept.
 func (l *live) text(c liveCase, version string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# %s of the whole amp in time, at %g V mains, cold %v; not edited: %s writes it\n", version, c.mains, c.cold, regenerate)
+	fmt.Fprintf(&b, "# %s of the whole amp in time, at %.5g V mains, cold %v; not edited: %s writes it\n", version, c.mains, c.cold, regenerate)
 	fmt.Fprintf(&b, "deck %s\n", c.fingerprint())
 	for _, n := range keysOf(l.Mean) {
 		fmt.Fprintf(&b, "node %s %.8g %.3g %.6g\n", n, l.Mean[n], l.Drift[n], l.Ripple[n])

@@ -36,6 +36,7 @@ func TestOracleInTime(t *testing.T) {
 // One run live at every change, of the amp whose laws come from a card file:
 // the kept ones are of this simulator, and still what it says.
 func TestOracleInTimeLive(t *testing.T) {
+	t.Parallel()
 	for _, c := range liveCases(t) {
 		if c.file != "single" {
 			continue

@@ -69,6 +69,7 @@ func quantile(of []float64, part float64) float64 {
 // limit. Kept truths; make long-oracle makes as many other amps, which nobody
 // has seen, and asks the simulator for all of them.
 func TestOracleTrial(t *testing.T) {
+	t.Parallel()
 	amps := makeTrial(t, 0)
 	var truths map[int]map[string]trialTruth
 	if long() {
