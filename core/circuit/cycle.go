@@ -23,7 +23,7 @@ type legCycle struct{ mean, peak, rms, inverse float64 }
 type runner struct {
 	*work
 	c, g         []float64 // by port: what it looks like at its ripple
-	idle         []bool    // ports that draw too little to ripple
+	idle, fired  []bool    // ports that draw too little to ripple; that were charged in this cycle
 	steps        int
 	h            float64
 	mean         []float64
@@ -55,7 +55,7 @@ func (w *work) begin(y []complex128) (*runner, *Unsolved) {
 	}
 	r := &runner{
 		work: w, c: cut(), g: cut(), mean: cut(), v: cut(), next: cut(), first: cut(), then: cut(), fall: cut(), drop: cut(),
-		turn: cut(), tilt: cut(), turns: cut(), tilts: cut(), idle: make([]bool, n), amps: make([]float64, len(w.legs)), slope: make([]float64, len(w.legs)),
+		turn: cut(), tilt: cut(), turns: cut(), tilts: cut(), idle: make([]bool, n), fired: make([]bool, n), amps: make([]float64, len(w.legs)), slope: make([]float64, len(w.legs)),
 	}
 	for k := range r.c {
 		if u := r.size(k, y[k]); u != nil {
@@ -75,7 +75,9 @@ func (r *runner) size(k int, y complex128) *Unsolved {
 		omega *= 2
 	}
 	volts := r.x[q.plus] - r.x[q.minus]
-	r.c[k], r.g[k] = imag(y)/omega, real(y)
+	// An amp may feed its ripple back so that a port looks like less than
+	// nothing at one frequency; taken for all frequencies that would run away.
+	r.c[k], r.g[k] = imag(y)/omega, max(real(y), 0)
 	r.mean[k] = volts
 	r.idle[k] = r.into[k] < quiet
 	if r.idle[k] {
@@ -176,6 +178,7 @@ func (r *runner) rate(source float64, v, out, fall []float64) {
 		amps, g := -r.into[k]-r.g[k]*(v[k]-r.mean[k]), r.g[k]
 		for _, i := range r.net.supply.ports[k].legs {
 			amps += r.amps[i]
+			r.fired[k] = r.fired[k] || r.amps[i] > 0
 			s := r.slope[i]
 			g += s * (1 - r.back*r.legs[i].n*r.legs[i].n*s/steep)
 		}
@@ -191,6 +194,7 @@ func (r *runner) once(start, mean []float64, see func(step int)) {
 	clear(r.tilt)
 	clear(r.turns)
 	clear(r.tilts)
+	clear(r.fired)
 	for k := range r.turn {
 		r.turn[k] = 1
 	}
@@ -221,9 +225,16 @@ func (r *runner) once(start, mean []float64, see func(step int)) {
 // shoot looks for the volts from which a cycle comes back to itself, with a
 // mean that is the one it was run with: after each cycle, Newton's step on
 // what both miss by.
+//
+// A cycle in which nothing conducts says little about where to go, so a step
+// is no longer than a tenth of the volts, and shorter each time it turns back.
 func (r *runner) shoot(start []float64) bool {
 	mean := make([]float64, len(start))
-	for range 40 {
+	last := make([]float64, 2*len(start)) // step before, longest step
+	for k := range start {
+		last[2*k+1] = 0.1*math.Abs(r.mean[k]) + 0.1
+	}
+	for range 60 {
 		r.once(start, mean, nil)
 		done := true
 		for k := range start {
@@ -235,9 +246,19 @@ func (r *runner) shoot(start []float64) bool {
 				done = false
 			}
 			first, second := r.aim(k, miss, off)
-			most := 0.1*math.Abs(r.mean[k]) + 0.1
-			start[k] += max(min(first, most), -most)
-			r.mean[k] += max(min(second, most), -most)
+			if !r.fired[k] { // the volts stand above every peak
+				first, second = -math.Inf(1), off
+			}
+			before, most := &last[2*k], &last[2*k+1]
+			switch {
+			case first**before >= 0:
+				*most = min(1.5**most, 0.1*math.Abs(r.mean[k])+0.1)
+			case math.Abs(first) > math.Abs(*before)/2:
+				*most = max(math.Abs(*before)/2, steady)
+			}
+			*before = max(min(first, *most), -*most)
+			start[k] += *before
+			r.mean[k] += max(min(second, *most), -*most)
 			if math.IsNaN(start[k]) || math.IsNaN(r.mean[k]) {
 				return false
 			}

@@ -154,6 +154,7 @@ func (w *work) port(i int, x []float64) {
 const (
 	longest = 200.0 // volts a node may move in one step
 	nearly  = 1e-7  // volts; a shorter step ends the search
+	nothing = 1e-14 // A; sums that small say nothing more where only the leak holds a node
 )
 
 // newton searches from w.x, in so many steps at most.
@@ -176,13 +177,11 @@ func (w *work) newton(steps int) bool {
 		if math.IsNaN(most) {
 			return false
 		}
-		part := 1.0
-		if most > longest {
-			part = longest / most
+		for i, v := range step[:n] {
+			w.trial[i] = max(min(v, longest), -longest) // look writes over f
 		}
-		copy(w.trial, step) // look writes over f
-		now = w.damped(now, part, n)
-		if most < nearly {
+		now = w.damped(now, n)
+		if most < nearly || now < nothing && most < 1e-2 {
 			return true
 		}
 	}
@@ -191,8 +190,8 @@ func (w *work) newton(steps int) bool {
 
 // damped takes the part of the step that does not make the sums of currents
 // much greater.
-func (w *work) damped(before, part float64, n int) float64 {
-	step := w.trial
+func (w *work) damped(before float64, n int) float64 {
+	step, part := w.trial, 1.0
 	for i := range n {
 		w.x[i] -= part * step[i]
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lugworth/core/limit"
+	"lugworth/core/tube"
 )
 
 // A swell is the ripple of every node: phasors (peak) by harmonic of the
@@ -246,15 +247,15 @@ func (p *point) shareOf(i int) float64 {
 		return 0
 	}
 	mine, all := 0.0, 0.0
-	_, vf, _ := p.group(r.group)
+	pv, vf, _ := p.group(r.group)
 	for _, m := range p.net.supply.groups[r.group].members {
 		o := &p.net.rects[m]
 		w := 0.0
 		switch {
 		case p.fault[o.part].Kind != 0:
-		case vf > 0 && o.law.Vf == vf:
+		case pv == 0 && o.law.Kind != tube.Rectifier && o.law.Vf <= vf:
 			w = 1
-		case vf == 0 && o.law.Pv > 0:
+		case pv > 0:
 			w = o.law.Pv * p.value(o.part, 0)
 		}
 		all += w

@@ -53,7 +53,11 @@ func (w *work) lean(warm *Solution, k int) float64 {
 	if warm == nil || warm.cycle == nil || k >= len(warm.cycle.start) {
 		return 0
 	}
-	return warm.cycle.start[k] - warm.cycle.volts[k]
+	lean := warm.cycle.start[k] - warm.cycle.volts[k]
+	if was := warm.cycle.into[k]; was > 0 {
+		lean *= w.into[k] / was
+	}
+	return lean
 }
 
 // correct sets each port's correction to what the cycle says, and reports
