@@ -169,19 +169,18 @@ func trace(spots []Spot, x, y axis) string {
 }
 
 func (c *canvas) gridLines(lines []GridLine, x, y axis) {
-	for i, l := range lines {
+	for _, l := range lines {
 		c.path(hair, trace(l.At, x, y))
-		if i == 0 || i == len(lines)-1 {
-			c.gridName(l, x, y)
-		}
+		c.gridName(l, x, y)
 	}
 }
 
-// gridName stands at the last spot of a line that is in the picture.
+// gridName stands at the last spot of a line that is in the picture; a line
+// that is nowhere in it has no name.
 func (c *canvas) gridName(l GridLine, x, y axis) {
 	for i := len(l.At) - 1; i >= 0; i-- {
 		s := l.At[i]
-		if s.Amps <= y.to && s.Volts <= x.to {
+		if s.Amps <= y.to && s.Volts <= x.to && s.Volts >= x.from {
 			say := strings.Replace(unit.Short(l.Grid, unit.Volt), "-", "−", 1)
 			c.text(soft, fromRight, math.Max(x.at(s.Volts), spanOf(say)+plotLeft), math.Max(y.up(s.Amps)-4, plotTop+14), say)
 			return

@@ -148,14 +148,15 @@ func idleCard(m app.Model, g idleGroup) keyed.Node {
 	}
 	d, chosen := chosenDial(m, g.Window)
 	return keyed.Row("section", key, keyed.Class("card stack idle-card"), heading,
-		keyed.If(chosen, dialChips(g.Window, d), dialCaution(d), dialDigits(d)),
+		keyed.If(chosen, dialChips(g.Window, d), dialCaution(d)),
+		keyed.If(len(g.Ways) > 0, keyed.El("h3", keyed.Text("How to get there")), keyed.El("ul", keyed.Class("idle-terms"), keyed.Map(g.Ways, func(w string) keyed.Item { return keyed.El("li", keyed.Text(w)) }))),
+		keyed.If(chosen, dialDigits(d)),
 		part.Picture(draw.WindowStrip(windowStrip(name, g.Window, d, chosen))),
 		keyed.If(chosen, dialError(d)),
 		part.Facts(part.Fact("Not less than", keyed.Text(printed(g.Least))), part.Fact("Not more than", keyed.Text(printed(g.Most)))),
 		keyed.If(g.alike, part.Note("For each of "+strings.Join(g.refs, ", ")+", which are stated to draw alike. The meter goes to "+g.Ref+".")),
 		keyed.If(m.Work().Tap != "", part.Note("On the "+m.Work().Tap+" V tap, as the choice in force has it.")),
-		keyed.If(g.Doubt != "", part.Verdict(draw.NotProven, "not proven: "+g.Doubt)),
-		keyed.If(len(g.Ways) > 0, keyed.El("h3", keyed.Text("How to get there")), keyed.El("ul", keyed.Class("list"), keyed.Map(g.Ways, func(w string) keyed.Item { return keyed.El("li", keyed.Class("line bench-row"), keyed.Text(w)) }))))
+		keyed.If(g.Doubt != "", part.Verdict(draw.NotProven, "not proven: "+g.Doubt)))
 }
 
 // printed has the signs of print in place of those of files.
@@ -204,14 +205,10 @@ func dialError(d circuit.Dial) keyed.Item {
 		keyed.El("ul", keyed.Class("idle-terms"), keyed.Map(d.Terms, func(t string) keyed.Item { return keyed.El("li", keyed.Text(t)) })))
 }
 
-// dialCaution is the live work a method means, in the words of the catalog
-// where it has them.
+// dialCaution is the live work a method means, in the words of the catalog.
 func dialCaution(d circuit.Dial) keyed.Item {
 	if strings.Contains(d.Method, "winding") {
-		return cautionWords("winding-drop")
-	}
-	if d.Caution != "" {
-		return part.Caution("Live readings", d.Caution)
+		return keyed.Several(cautionWords("live-readings"), cautionWords("winding-drop"))
 	}
 	return cautionWords("live-readings")
 }

@@ -3,6 +3,7 @@ package view
 import (
 	"strings"
 
+	"lugworth/core/limit"
 	"lugworth/core/rating"
 	"lugworth/core/unit"
 	"lugworth/wasm/app"
@@ -34,7 +35,7 @@ func curvesOf(m app.Model, stands []app.Stand) []draw.Curves {
 	var out []draw.Curves
 	var words []string
 	for _, st := range stands {
-		c := draw.Curves{Subject: strings.Join(m.For(st.Ref), ", ") + " " + st.Type}
+		c := draw.Curves{Subject: strings.Join(m.For(st.Ref), ", ") + " " + st.Type, Volts: plateVolts(m, st.Type)}
 		say := st.Type
 		for _, p := range st.Points {
 			if p.Watts.HasLimit && c.Watts == 0 {
@@ -61,6 +62,18 @@ func curvesOf(m app.Model, stands []app.Stand) []draw.Curves {
 	return out
 }
 
+// plateVolts is what the plate of a type may bear to its cathode, the least of
+// its limits, 0 where none is known.
+func plateVolts(m app.Model, typ string) (least float64) {
+	card, _ := m.Open.Books.Cards.Find(typ)
+	for _, l := range card.LimitsOf(limit.PlateVolts) {
+		if l.HasHigh && (least == 0 || l.High < least) {
+			least = l.High
+		}
+	}
+	return least
+}
+
 func indexOf(all []string, s string) int {
 	for i := range all {
 		if all[i] == s {
@@ -79,7 +92,7 @@ func linesOf(st app.Stand) []draw.GridLine {
 	if p.Plate <= 0 || p.Grid >= 0 {
 		return nil
 	}
-	return gridLines(st.Law, st.Specimen, p.Screen, p.Grid, p.Plate*1.2)
+	return gridLines(st.Law, st.Specimen, p.Screen, p.Grid, p.Plate*1.5)
 }
 
 // pairsOf says how far output tubes draw apart, two by two. Tubes whose

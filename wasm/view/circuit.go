@@ -142,7 +142,7 @@ func drawing(m app.Model, s sight) []keyed.Node {
 func drawnSays(s sight) string {
 	say := "Each plate is a node: what was read there"
 	if s.Missing == "" {
-		say += ", what the circuit gives at that mains, and the worst over the owner's range"
+		say += ", what the matched circuit gives at that mains, and the most it comes to at either end of the owner's range and at switch-on"
 	}
 	return say + ". Beside it stand the parts on it, with the node each leads to; a heavy stroke and 0 is the chassis."
 }

@@ -25,10 +25,22 @@ func TestCircuitOnThePage(t *testing.T) {
 				p.Wait(`document.querySelector("[data-act=circuit-place][value=` + place + `]").getAttribute("aria-pressed") === "true"`)
 				p.circuitSeen(size.name, place)
 			}
+			p.Touch(`[data-act="circuit-place"][value="chart"]`)
+			p.Touch(`[data-act="circuit-suspects"]`)
+			p.WaitText("#suspects", "nothing needs to be explained")
 			p.Turn("bench")
 			p.BenchPart("idle")
-			p.WaitText(".main h1", "What do I dial?")
+			p.WaitText(".idle-card", "Meter across R20 shows")
 			p.circuitSeen(size.name, "idle")
+			p.Touch(`[data-act="idle-method"][value="winding drop"]`)
+			p.WaitText(".idle-card", "Both leads are at full B+")
+			p.circuitSeen(size.name, "winding")
+			p.Touch(`[data-act="idle-options"]`)
+			p.WaitText("#idle-choices", "6V6GT with R20 300 Ω (T6r)")
+			Eval[bool](p, `(document.querySelector("#idle-choices").scrollIntoView(), true)`)
+			p.circuitSeen(size.name, "choices")
+			Eval[bool](p, `(document.querySelector("[id^=curves-]").scrollIntoView(), true)`)
+			p.circuitSeen(size.name, "curves")
 		})
 	}
 }
