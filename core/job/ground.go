@@ -85,6 +85,7 @@ func (g *ground) trim() {
 		g.tier.Forget(mostWorlds)
 	}
 	if len(g.worlds.byKey) > mostWorlds {
+		g.worlds.base.from = nil
 		g.worlds.byKey = map[string]*world{"": g.worlds.base}
 		g.model, g.modelErr = decision.Model{}, nil
 	}

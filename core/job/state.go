@@ -23,7 +23,8 @@ type world struct {
 
 	standing []rating.Judgment
 	parts    []rating.Judgment // as they would stand
-	failures []Failure         // nil until asked for
+	from     map[*world]compared
+	failures []Failure // nil until asked for
 }
 
 // worlds makes each state of the amp once; choices that leave the circuit

@@ -52,24 +52,45 @@ func (r *Result) change(off, on *world, chosen []string) Change {
 	if off == on {
 		return Change{}
 	}
-	after, gone := r.standing(on), r.worlds.fitted(chosen)
-	e := plan.Compare(r.standing(off), after)
-	e = e.Harm(plan.Compare(r.kept(off, gone), r.kept(on, gone)))
-	return Change{Effect: e, After: after, Least: r.least(on, after)}
+	c, have := on.from[off]
+	if !have {
+		after := r.standing(on)
+		c = compared{stage: plan.Compare(r.standing(off), after), parts: plan.Compare(r.parts(off), r.parts(on)), least: r.least(on, after)}
+		if on.from == nil {
+			on.from = map[*world]compared{}
+		}
+		on.from[off] = c
+	}
+	return Change{Effect: c.stage.Harm(kept(c.parts, r.worlds.fitted(chosen))), After: r.standing(on), Least: c.least}
 }
 
-// kept judges the parts of a world that a choice leaves where they stand.
-func (r *Result) kept(w *world, gone map[string]bool) []rating.Judgment {
+// compared is what differs between two states of the amp, parts of all places
+// among it.
+type compared struct {
+	stage, parts plan.Effect
+	least        []LeastOhms
+}
+
+// parts judges the parts of a world as they would stand, once.
+func (r *Result) parts(w *world) []rating.Judgment {
 	if w.parts == nil {
 		w.parts = r.desk.Parts(w.model)
 	}
-	out := make([]rating.Judgment, 0, len(w.parts))
-	for _, j := range w.parts {
-		if !gone[j.Subject] {
-			out = append(out, j)
+	return w.parts
+}
+
+// kept is what an effect does to parts that a choice leaves where they stand.
+func kept(e plan.Effect, gone map[string]bool) plan.Effect {
+	leave := func(js []rating.Judgment) []rating.Judgment {
+		var out []rating.Judgment
+		for _, j := range js {
+			if !gone[j.Subject] {
+				out = append(out, j)
+			}
 		}
+		return out
 	}
-	return out
+	return plan.Effect{Worsens: leave(e.Worsens), Breaks: leave(e.Breaks), Blurs: leave(e.Blurs)}
 }
 
 // standing judges a world once.
