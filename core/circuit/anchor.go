@@ -59,10 +59,20 @@ func (c *Calibration) anchor(f *fit, fig Figure) anchor {
 		return anchor{}
 	}
 	a, b, ok := c.joints.leads(p)
-	if !ok {
-		return anchor{}
+	if !ok || fig.Quantity == limit.Watts && !c.ohmsRead(fig.Ref) {
+		return anchor{} // volts alone do not tell watts
 	}
 	return c.across(f, a, b, fig.Quantity == limit.Watts)
+}
+
+// ohmsRead reports whether a part's ohms were read with the power off.
+func (c *Calibration) ohmsRead(ref string) bool {
+	for i := range c.targets {
+		if t := &c.targets[i]; t.kind == readOhms && t.ref == ref && t.why == "" && t.amount > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func (c *Calibration) tubeAnchor(f *fit, fig Figure) anchor {

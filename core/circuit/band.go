@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"math"
+	"slices"
 
 	"lugworth/core/limit"
 	"lugworth/core/unit"
@@ -55,7 +56,8 @@ func (a *after) bands(sc Scenario, fs []Figure, need Need) []Band {
 }
 
 // prospects solves every explanation at both mains.
-func (a *after) prospects(sc Scenario, fs []Figure) ([]*prospect, error) {
+func (a *after) prospects(sc Scenario, asked []Figure) ([]*prospect, error) {
+	fs := withVolts(asked)
 	mains := []float64{float64(sc.High)}
 	if sc.Low != sc.High && sc.Low > 0 {
 		mains = append(mains, float64(sc.Low))
@@ -75,6 +77,22 @@ func (a *after) prospects(sc Scenario, fs []Figure) ([]*prospect, error) {
 		}
 	}
 	return out, nil
+}
+
+// withVolts adds to figures the volts that go into those of watts: watts may
+// fall by either of their factors where their own slope shows nothing.
+func withVolts(fs []Figure) []Figure {
+	out := slices.Clone(fs)
+	for _, f := range fs {
+		if q, ok := voltsOf[f.Quantity]; ok && !slices.Contains(out, Figure{f.Ref, q}) {
+			out = append(out, Figure{f.Ref, q})
+		}
+	}
+	return out
+}
+
+var voltsOf = map[limit.Quantity]limit.Quantity{
+	limit.PlateWatts: limit.PlateVolts, limit.BothWatts: limit.PlateVolts, limit.ScreenWatts: limit.ScreenVolts,
 }
 
 // band is the hull of one figure over all prospects.

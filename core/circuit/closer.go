@@ -6,6 +6,10 @@ import (
 	"lugworth/core/unit"
 )
 
+// Where volts and current together may take watts down by so much more than
+// the watts' own slope, a corner found by that slope is no low end.
+const mostCancel = 1.3
+
 // ends bounds the figure: cautiously, and by a solved corner where the
 // cautious bound is not inside what is needed or says nothing.
 func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high float64) error {
@@ -15,6 +19,10 @@ func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high
 		return err
 	}
 	l, h, ok := logLinear(q, r.parts)
+	if r.fall != nil {
+		falling, _, _ := logLinear(q, r.fall)
+		l = min(l, falling)
+	}
 	r.low, r.high = spreadBy(l, h, w)
 	if !closer {
 		low, high = math.Inf(-1), math.Inf(1)
@@ -33,7 +41,7 @@ func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high
 			return err
 		}
 		switch {
-		case firm:
+		case firm && (up || sumAbs(r.fall) <= mostCancel*sumAbs(r.parts)):
 		case ok:
 			continue // the cautious bound stands
 		case up:

@@ -70,19 +70,3 @@ func (p *prospect) shown(r *reach, f Figure, up bool) (Corner, error) {
 	}
 	return out, nil
 }
-
-// Sample draws one specimen that agrees with the readings: an explanation,
-// then every cause somewhere between its ends, or, with corner, at one of
-// them. uniform gives numbers from 0 to 1.
-func (c *Calibration) Sample(uniform func() float64, corner bool) Values {
-	f := &c.fits[min(int(uniform()*float64(len(c.fits))), len(c.fits)-1)]
-	v := append(Values(nil), f.values...)
-	for i := range f.directions {
-		t := 2*uniform() - 1
-		if corner {
-			t = math.Copysign(1, t)
-		}
-		f.directions[i].to(v, t, c.Net.Knobs)
-	}
-	return v
-}

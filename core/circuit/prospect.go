@@ -14,6 +14,7 @@ type prospect struct {
 	sol   *Solution
 	ds    []direction // of the spec, then the law's own, then the heaters'
 	slope [][]float64 // by figure, by knob
+	fs    []Figure    // the figures of slope
 	found map[string]*corner
 	asked map[Figure]float64 // figures of sol already worked out
 	sides [2]side            // by basis: calibrated, anchored
@@ -41,6 +42,7 @@ func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure, near 
 	if sc.Ratio != 0 {
 		p.state.Ratio = sc.Ratio
 	}
+	p.fs = fs
 	var err error
 	if near != nil {
 		p.sol, err = a.net.SolveNear(s.values, p.state, near.sol)

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"math"
+	"slices"
 
 	"lugworth/core/limit"
 	"lugworth/core/tube"
@@ -12,6 +13,7 @@ type reach struct {
 	p         *prospect
 	low, high float64
 	parts     []float64 // by direction: change of the figure at its end
+	fall      []float64 // the same, of what may take watts down by either factor; nil for others
 	soft      []float64 // the same, of what is taken together with carrying over
 	carry     float64   // part of itself that carrying over adds, the meter's error with it
 	basis     Basis
@@ -36,6 +38,7 @@ func (p *prospect) reach(f Figure, byKnob []float64, closer bool, low, high floa
 		r.basis = FromType
 	}
 	r.parts = p.parts(f, q, byKnob, an.ok)
+	r.fall = p.falls(f, q, r.parts, an.ok)
 	r.soft = make([]float64, len(r.parts))
 	for i := range r.parts {
 		r.parts[i] *= k
@@ -51,6 +54,27 @@ func (p *prospect) reach(f Figure, byKnob []float64, closer bool, low, high floa
 	}
 	p.judge(r, f, q*k, byKnob, law)
 	return r, nil
+}
+
+// falls is, for watts, how far each direction may take them down: by the
+// volts and by the current, each by itself. At the top of a load line the two
+// cancel, and the slope of the watts says nothing of either side.
+func (p *prospect) falls(f Figure, q float64, parts []float64, anchored bool) []float64 {
+	quantity, ok := voltsOf[f.Quantity]
+	i := slices.Index(p.fs, Figure{f.Ref, quantity})
+	v, have := p.figure(Figure{f.Ref, quantity})
+	if !ok || i < 0 || !have || v == 0 || anchored {
+		return nil
+	}
+	out := make([]float64, len(parts))
+	for k := range parts {
+		if p.ds[k].ripple {
+			continue
+		}
+		byVolts := p.ds[k].along(p.slope[i]) / v * q
+		out[k] = math.Abs(byVolts) + math.Abs(parts[k]-byVolts)
+	}
+	return out
 }
 
 // softly reports a cause whose size is a judgment, as that of carrying over

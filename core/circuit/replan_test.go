@@ -39,7 +39,7 @@ func (s *specimenAmp) replan(t testing.TB) (cal *Calibration, ask func(need Need
 
 // A re-plan: two scenarios, their sensitivities, and twenty corners. Target:
 // at most 3 ms at 40 nodes on a quiet machine.
-func BenchmarkReplan(b *testing.B) {
+func BenchmarkChoice(b *testing.B) {
 	for _, a := range benchAmps(b) {
 		s := a.specimen(b, 1)
 		_, ask := s.replan(b)
