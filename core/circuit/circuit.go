@@ -54,7 +54,7 @@ type State struct {
 	Name    string       // scenario, as a verdict names it
 	Mains   float64      // volts rms at the amp's mains entry
 	Ratio   float64      // volts of the tap as found over volts of the tap in use; 0 is 1
-	Cold    bool         // no indirectly heated tube conducts; filament and solid rectifiers do
+	Cold    bool         // no amplifying tube conducts; every rectifier does, as behind a standby switch or a quick filament
 	Standby bool         // switches with role standby are open
 	Shift   float64      // volts added to the grid of every tube: heaters off nominal
 	Faults  []Fault      // what has failed
@@ -72,7 +72,8 @@ type Fault struct {
 type FaultKind uint8
 
 // Faults. Pulled is a tube out of its socket; Leak puts ohms across a
-// capacitor; Open and Short do to any two-lead part what the words say.
+// capacitor; Open and Short do to any two-lead part what the words say. An
+// open pot is one whose wiper has come off its track.
 const (
 	Open FaultKind = iota + 1
 	Short
