@@ -63,7 +63,7 @@ bench:
 	{ echo; echo "## $$(date -u +%F), $$(git rev-parse --short HEAD), $$(nproc) cores"; echo; grep -E '^(figure|Benchmark)' out/bench.txt | sed 's/^/    /'; } >> docs/figures.md
 
 # The runs of the circuit simulator that the tests keep, made anew: after a
-# change of an amp's sheet, a tube law or the deck writer. About half an hour.
+# change of an amp's sheet, a tube law or the deck writer. About twenty minutes.
 oracle:
 	LUGWORTH_ORACLE=write go test -count=1 -timeout 5400s -v -run '^TestOracleWrite' ./core/circuit
 

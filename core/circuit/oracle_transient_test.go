@@ -79,7 +79,7 @@ func compare(t *testing.T, c liveCase, l *live) {
 	if !c.cold {
 		y.currents(sol, l)
 	}
-	t.Logf("%-15s means %.3f %%, ripple %.2f %%, reservoir %.2f %%, peak %.2f %%, mean of a leg %.3f %%", c.file,
+	t.Logf("%-15s means %.4f %%, ripple %.2f %%, reservoir %.2f %%, peak %.2f %%, mean of a leg %.3f %%", c.file,
 		100*y.worst["mean"], 100*y.worst["ripple"], 100*y.worst["reservoir"], 100*y.worst["peak"], 100*y.worst["flow"])
 }
 
@@ -100,9 +100,7 @@ func (y *tally) volts(sol *circuit.Solution, l *live) {
 			y.t.Errorf("%s: node %s: volts known %v, ripple %v", y.c.file, n, ok, also)
 			continue
 		}
-		if off := math.Abs(v - l.Mean[n]); off > 0.02 {
-			y.hold("mean", n, v, l.Mean[n], off/math.Abs(l.Mean[n]), allowed)
-		}
+		y.hold("mean", n, v, l.Mean[n], math.Abs(v-l.Mean[n])/max(math.Abs(l.Mean[n]), 0.02/allowed), allowed)
 		if l.Ripple[n] > 0.05 && !y.c.cold {
 			y.hold("ripple", n, r, l.Ripple[n], relative(r, l.Ripple[n]), 0.02)
 		}
