@@ -27,7 +27,7 @@ func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high
 	if !closer {
 		low, high = math.Inf(-1), math.Inf(1)
 	}
-	fallen := ok && l <= 0 && q > 0 // no more than zero is sure: a corner may say more
+	fallen := ok && l <= 0 && q > 0 && p.a.fresh[f.Ref] // of a new tube more than zero is worth a corner
 	for _, up := range []bool{false, true} {
 		if ok && (up && r.high <= high || !up && r.low >= low && !fallen) {
 			continue
