@@ -65,6 +65,10 @@ func WindowStrip(w Window) string {
 		least, most = ends(w.DialLow, w.DialHigh, w.DialUnit)
 		c.stops(low, high, end, least, most, ink)
 		end += rowHigh
+		if least == "" {
+			c.text(soft, fromLeft, math.Max(0, high-spanOf(most)), end, w.Dial)
+			return c.svg("window-strip", end+8)
+		}
 		x := math.Max(spanOf(w.Dial)/2, math.Min((low+high)/2, stripEnd-spanOf(w.Dial)/2))
 		c.text(soft, centered, x, end, w.Dial)
 	}
@@ -140,7 +144,7 @@ func (w Window) axis() axis {
 // and one right where the window is narrow.
 func (c *canvas) stops(low, high, y float64, left, right string, pen brush) {
 	if left == "" {
-		c.text(pen, fromRight, math.Max(high+2, spanOf(right)), y, right)
+		c.text(pen, fromLeft, math.Max(0, high-spanOf(right)), y, right)
 		return
 	}
 	mid := (low + high) / 2

@@ -153,7 +153,7 @@ func idleCard(m app.Model, g idleGroup) keyed.Node {
 		keyed.If(chosen, dialDigits(d)),
 		part.Picture(draw.WindowStrip(windowStrip(name, g.Window, d, chosen))),
 		keyed.If(chosen, dialError(d)),
-		part.Facts(part.Fact("Not less than", keyed.Text(printed(g.Least))), part.Fact("Not more than", keyed.Text(printed(g.Most)))),
+		part.Facts(part.Fact("Lower end", keyed.Text(printed(g.Least))), part.Fact("Upper end", keyed.Text(printed(g.Most)))),
 		keyed.If(g.alike, part.Note("For each of "+strings.Join(g.refs, ", ")+", which are stated to draw alike. The meter goes to "+g.Ref+".")),
 		keyed.If(m.Work().Tap != "", part.Note("On the "+m.Work().Tap+" V tap, as the choice in force has it.")),
 		keyed.If(g.Doubt != "", part.Verdict(draw.NotProven, "not proven: "+g.Doubt)))

@@ -299,7 +299,8 @@ func residualsCard(s sight) keyed.Node {
 	rows := make([]keyed.Node, len(s.Residuals))
 	for i, r := range s.Residuals {
 		rows[i] = part.TR("residual-"+slug(orWords(r.Reading.ID, itoa(i))), cols,
-			keyed.El("span", keyed.El("b", keyed.Text(r.Reading.At)), keyed.Text(" "+joined(", ", r.Reading.Quantity, strings.Join(r.Reading.State, " ")))),
+			keyed.El("span", keyed.El("b", keyed.Text(r.Reading.At)), keyed.Text(" "+joined(", ", r.Reading.Quantity, strings.Join(r.Reading.State, " "))),
+				keyed.If(r.Why != "", keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text(r.Why)))),
 			keyed.Text(asRead(r.Reading)), keyed.Text(modelWords(r)), residualVerdict(r))
 	}
 	return keyed.Row("section", "residuals", keyed.Class("card"), keyed.El("h2", keyed.Text("Does it explain the readings?")),
@@ -323,7 +324,7 @@ func against(r circuit.Residual) bool {
 func residualVerdict(r circuit.Residual) keyed.Item {
 	switch {
 	case !against(r) && r.Why != "":
-		return part.Verdict(draw.NotEnoughData, "not compared: "+r.Why)
+		return part.Verdict(draw.NotEnoughData, "not compared")
 	case !r.Agrees:
 		return part.Verdict(draw.NotProven, "does not agree: not proven")
 	case r.Used:

@@ -52,7 +52,7 @@ func TestAVerdictLeadsToItsSpreads(t *testing.T) {
 	for i := range m.Open.Result.Found {
 		m.Open.Result.Found[i].Tier = 1
 	}
-	if html := draws(t, m); !strings.Contains(html, `data-act="circuit-spreads"`) || !strings.Contains(html, "worked out through the amp&#39;s own circuit") {
+	if html := draws(t, m); !strings.Contains(html, `data-act="circuit-spreads"`) || !strings.Contains(html, "by the amp&#39;s own circuit") {
 		t.Error("a verdict through the circuit does not lead to the spreads")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lugworth/core/circuit"
+	"lugworth/core/rating"
 	"lugworth/core/unit"
 	"lugworth/wasm/app"
 	"lugworth/wasm/keyed"
@@ -21,7 +22,8 @@ func nextCard(m app.Model, s sight) keyed.Node {
 			return keyed.Row("li", "next-"+slug(n.At+"-"+n.Quantity), keyed.Class("line bench-row"),
 				keyed.El("span", keyed.Class("grow"), keyed.El("b", keyed.Text(n.At)), keyed.Text(" "+n.Quantity), keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text(n.Say))),
 				part.Press("", "Enter it", "measure-this", n.At, keyed.Attr("data-k", n.Quantity), keyed.Attr("aria-label", "Enter it: "+n.At+" "+n.Quantity)))
-		}))))
+		}))),
+		keyed.If(len(s.Settles) > 0, keyed.El("h3", keyed.Text("What open verdicts ask for")), keyed.El("ul", keyed.Class("remarks"), keyed.Map(s.Settles, func(say string) keyed.Item { return keyed.El("li", keyed.Text(say)) }))))
 }
 
 func nextNone(s sight) string {
@@ -31,7 +33,7 @@ func nextNone(s sight) string {
 	case s.Missing != "":
 		return "Once the circuit decides, the places nobody has read are listed here, the one that narrows a verdict most first."
 	}
-	return "No further reading would narrow a verdict."
+	return "No place is left whose reading would narrow the watts or volts of the output tubes as they stand."
 }
 
 // suspectsCard lists the smallest sets of parts that explain the whole chart,
@@ -108,10 +110,17 @@ func round6(v float64) float64 {
 	return r
 }
 
-// throughCircuit stands with a verdict that was worked out through the
-// circuit, and leads to what that assumes.
-func throughCircuit(what string) keyed.Item {
-	return keyed.El("div", keyed.Class("line"), keyed.El("span", keyed.Class("soft small"), keyed.Text("worked out through the amp's own circuit")),
+// throughCircuit stands with a verdict the circuit has a part in: what would
+// settle it, and the way to what it assumes.
+func throughCircuit(what string, j rating.Judgment) keyed.Item {
+	return keyed.Several(
+		keyed.If(j.ToSettle != "" && j.Kind != rating.Within && !strings.Contains(j.Reason(), j.ToSettle), keyed.El("p", keyed.Class("small"), keyed.Text("To settle it: "+j.ToSettle+"."))),
+		keyed.If(j.Unsolved != "", keyed.El("p", keyed.Class("soft small"), keyed.Text("The amp's own circuit does not answer: "+j.Unsolved+"."))),
+		keyed.If(j.Tier > 0, assumes(what)))
+}
+
+func assumes(what string) keyed.Item {
+	return keyed.El("div", keyed.Class("line through"), keyed.El("span", keyed.Class("soft small"), keyed.Text("by the amp's own circuit")),
 		part.Press("quiet", "What is assumed", "circuit-spreads", "", keyed.Attr("aria-label", "What is assumed for "+what)))
 }
 

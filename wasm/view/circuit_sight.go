@@ -6,6 +6,7 @@ import (
 
 	"lugworth/core/amp"
 	"lugworth/core/circuit"
+	"lugworth/core/rating"
 	"lugworth/core/unit"
 	"lugworth/wasm/app"
 	"lugworth/wasm/draw"
@@ -22,7 +23,8 @@ type sight struct {
 	Volts     map[string]nodeVolts
 	Spreads   []circuit.SpreadRow
 	Next      []nextReading
-	NoNext    string // why nothing can be ranked
+	NoNext    string   // why nothing can be ranked
+	Settles   []string // what would settle verdicts that are open
 	Suspects  []suspect
 	Asked     bool   // whether the parts that would explain the chart were asked for
 	Unexplain string // why no set of parts explains the chart, "" if one does
@@ -97,6 +99,7 @@ func (s sight) charted(m app.Model) sight {
 	for _, n := range next {
 		s.Next = append(s.Next, nextReading{At: n.At, Quantity: n.Quantity, Live: n.Live, Say: n.How + joined(" ", ".", gainSays(n))})
 	}
+	s.Settles = settles(m)
 	q, why, asked := m.Work().Inquest()
 	s.Asked, s.Unexplain = asked, why
 	if q == nil {
@@ -109,6 +112,20 @@ func (s sight) charted(m app.Model) sight {
 		s.Suspects = append(s.Suspects, suspectOf(a))
 	}
 	return s
+}
+
+// settles are the readings that open verdicts ask for, of the amp as found and
+// under the choice in force, each once.
+func settles(m app.Model) []string {
+	var out []string
+	for _, all := range [][]rating.Judgment{m.Open.Result.Found, m.Open.Result.Standing} {
+		for _, j := range all {
+			if say := capital(j.ToSettle); say != "" && j.Kind != rating.Within && !slices.Contains(out, say) {
+				out = append(out, say)
+			}
+		}
+	}
+	return out
 }
 
 // gainSays is what a reading would do for a verdict.

@@ -131,7 +131,7 @@ func ratingCard(m app.Model, g ratingGroup) keyed.Node {
 		keyed.El("p", keyed.Class("soft small"), keyed.Text(limitOf(j))),
 		part.Verdict(kind(j.Kind), ""),
 		keyed.El("p", keyed.Text(j.Reason())),
-		keyed.If(j.Tier > 0, throughCircuit(what)),
+		throughCircuit(what, j),
 		keyed.If(j.HasFigure && j.HasLimit, part.Picture(strip(j))),
 		part.Table(what+": where it was judged", cols, keyed.Each(g.rows, func(j rating.Judgment) keyed.Node {
 			key := "row-" + g.key + "-" + slug(j.Scenario)
