@@ -219,6 +219,47 @@ func TestFailures(t *testing.T) {
 	}
 }
 
+// Full signal is answered where the card publishes its currents near these
+// plate volts: two tubes at 300 V, 70 to 79 mA in both plates and 5 to 12 mA
+// in both screens are 4.5 and 3.5 mA more in each. What stands before the
+// screens then bears more.
+func TestFullSignal(t *testing.T) {
+	j, b := opened(t, "drover-sheet")
+	c, _ := b.Cards.Find("6V6GT")
+	rows := "type,aliases,kind,quantity,value,unit,system,source,mark\n"
+	for _, l := range c.Limits {
+		rows += fmt.Sprintf("6V6GT,,beam,%s,%g,%s,,test,user\n", l.Quantity, l.High, l.Unit)
+	}
+	for _, q := range [][2]string{{"plate volts", "300,V"}, {"plate current", "70,mA"}, {"max plate current", "79,mA"}, {"screen current", "5,mA"}, {"max screen current", "12,mA"}, {"tubes", "2,"}} {
+		rows += "6V6GT,,beam,point 1 " + q[0] + "," + q[1] + ",,test,user\n"
+	}
+	cards, problems := tube.ReadCards("cards.csv", []byte(rows))
+	if len(problems) > 0 {
+		t.Fatal(problems[0])
+	}
+	b.Cards = b.Cards.With(cards)
+	r := job.Derive(j, b, "")
+	for _, f := range r.Failures() {
+		if !strings.HasPrefix(f.Say, "full signal") || f.Set != "" {
+			continue
+		}
+		if f.Missing != "" || len(f.Rows) == 0 {
+			t.Fatalf("%s: %s", f.Say, f.Missing)
+		}
+		was := pick{"", "", "", "R1", limit.Watts, top}.of(t, r)
+		for _, x := range f.Rows {
+			if x.Quantity == limit.PlateWatts {
+				t.Error("plate watts at full signal are judged: part of them goes to the speaker")
+			}
+			if x.Subject == "R1" && x.High <= was.High {
+				t.Errorf("R1 at full signal %g W, at rest %g W", x.High, was.High)
+			}
+		}
+		return
+	}
+	t.Error("nothing is said of full signal")
+}
+
 // With circuits too a Result that goes on from the one before is the one
 // derived from the start.
 func TestAgainWithCircuit(t *testing.T) {
