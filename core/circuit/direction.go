@@ -80,7 +80,7 @@ func (s *Solution) targetSlopes(ts []*target, wanted []bool) [][]float64 {
 				continue
 			}
 			h := t.turnKnob(i, k)
-			t.read(h, nil) // no figures asked for: only where the nodes go
+			t.read(i, h, nil) // no figures asked for: only where the nodes go
 			for m := range ts {
 				is, _ := ts[m].at(&t.to)
 				out[m][k] = (is - was[m]) / h

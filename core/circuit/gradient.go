@@ -24,7 +24,7 @@ func (s *Solution) Gradient(fs []Figure) (byKnob [][]float64, byMains []float64,
 				continue
 			}
 			h := t.turnKnob(i, k)
-			t.read(h, func(f int, slope float64) { byKnob[f][k] = slope })
+			t.read(i, h, func(f int, slope float64) { byKnob[f][k] = slope })
 			t.restore(i, k)
 		}
 	}
@@ -32,7 +32,7 @@ func (s *Solution) Gradient(fs []Figure) (byKnob [][]float64, byMains []float64,
 		h := 1e-5 * s.state.Mains
 		t.state.Mains += h
 		t.takeSupply()
-		t.read(h, func(f int, slope float64) { byMains[f] = slope })
+		t.read(-1, h, func(f int, slope float64) { byMains[f] = slope })
 	}
 	return byKnob, byMains, nil
 }
@@ -47,7 +47,6 @@ type tilt struct {
 	was   []float64 // of each figure
 	ok    []bool
 	swell []float64 // of each figure that is a ripple current, what it is
-	still []float64 // sums of currents at the solution
 	step  []float64
 }
 
@@ -59,8 +58,7 @@ func newTilt(s *Solution, fs []Figure) *tilt {
 	p.legs = append([]legNow(nil), s.legs...)
 	t := &tilt{work: newWork(&p), from: s, fs: fs, parts: make([]int, len(fs)), was: make([]float64, len(fs)), ok: make([]bool, len(fs)), swell: make([]float64, len(fs))}
 	copy(t.delta, s.delta)
-	t.sum(s.x)
-	t.still = append([]float64(nil), t.f...)
+	copy(t.into, s.into)
 	t.step = make([]float64, len(s.x))
 	t.to = point{setup: &p, x: make([]float64, len(s.x)), into: t.into, cycle: s.cycle, swell: s.swell}
 	copy(t.to.x, s.x)
@@ -152,13 +150,47 @@ func (t *tilt) apply(part int) {
 	}
 }
 
-// read finds where the nodes go and what every figure does.
-func (t *tilt) read(h float64, into func(f int, slope float64)) {
-	n := len(t.net.names)
-	t.sum(t.from.x)
-	for i := range n {
-		t.step[i] = t.still[i] - t.f[i]
+// change reckons by how much the sums of currents at the solution are less
+// after the turn of a part's knob, into t.step. Only what hangs on the knob
+// is looked at; part -1 is the mains.
+func (t *tilt) change(part int) {
+	clear(t.step)
+	x, supply := t.from.x, part < 0
+	leave := func(a, b int, amps float64) {
+		t.step[a] -= amps
+		t.step[b] += amps
 	}
+	if !supply {
+		q := &t.net.parts[part]
+		supply = q.kind == isRectifier || q.kind == isWinding || q.kind == isMains
+		for i := q.links[0]; i < q.links[1]; i++ {
+			l := &t.net.links[i]
+			if l.a < 0 || l.b < 0 {
+				supply = true
+				continue
+			}
+			leave(l.a, l.b, (t.g[i]-t.from.g[i])*(x[l.a]-x[l.b]))
+		}
+		if q.kind == isTube {
+			u, was := &t.net.tubes[q.tube], t.from.tubes[q.tube]
+			now, _ := t.currents(q.tube, x)
+			leave(u.plate, u.cathode, now.Plate-was.Plate)
+			leave(u.screen, u.cathode, now.Screen-was.Screen)
+			leave(u.grid, u.cathode, now.Grid-was.Grid)
+		}
+	}
+	for k := range t.net.supply.ports {
+		if q := &t.net.supply.ports[k]; supply {
+			amps, _ := t.average(q, x[q.plus]-x[q.minus]-t.delta[k])
+			leave(q.minus, q.plus, amps-t.from.into[k])
+		}
+	}
+}
+
+// read finds where the nodes go and what every figure does.
+func (t *tilt) read(part int, h float64, into func(f int, slope float64)) {
+	n := len(t.net.names)
+	t.change(part)
 	solve(t.net.prog, t.from.slopes, t.step)
 	for i := range n {
 		t.to.x[i] = t.from.x[i] + t.step[i]
