@@ -66,21 +66,26 @@ func (m Model) need(f circuit.Figure) (low, high float64, ok bool) {
 	return math.Inf(-1), high, ok
 }
 
-// askSuspects looks for the smallest sets of parts that explain the chart.
-// Two parts at most: three take longer than anyone waits.
+// askSuspects looks for the smallest sets of parts that explain the chart, at
+// first with every other part anywhere in its tolerance. Where that explains
+// a chart which the match does not, the parts are held closer to their
+// marking. Two parts at most: three take longer than anyone waits.
 func (w *Work) askSuspects(m Model) {
 	if w.Net == nil {
 		return
 	}
-	w.askedInquest = true
+	w.askedInquest, w.noInquest = true, ""
 	a, sheet := &m.Open.Job.Amp, m.Open.Books.Sheet
-	q, err := circuit.Suspects(w.Net, circuit.Inquiry{
-		Bench: circuit.Bench{Sheet: a.Positions, Readings: a.Readings, Laws: w.Laws, Tap: a.Tap, Alike: a.Alike,
-			Meter: sheet.MeterPercent.Float() / 100, Known: sheet.Has("meter_percent"), Spreads: w.Spreads},
-		Slack: 1, Most: 2,
-	})
-	w.inquest, w.noInquest = q, ""
-	if err != nil {
-		w.inquest, w.noInquest = nil, err.Error()
+	bench := circuit.Bench{Sheet: a.Positions, Readings: a.Readings, Laws: w.Laws, Tap: a.Tap, Alike: a.Alike,
+		Meter: sheet.MeterPercent.Float() / 100, Known: sheet.Has("meter_percent"), Spreads: w.Spreads}
+	for _, slack := range []float64{1, 0.5, 0} {
+		q, err := circuit.Suspects(w.Net, circuit.Inquiry{Bench: bench, Slack: slack, Most: 2})
+		if err != nil {
+			w.inquest, w.noInquest = nil, err.Error()
+			return
+		}
+		if w.inquest = q; !q.Fine || w.Decides {
+			return
+		}
 	}
 }

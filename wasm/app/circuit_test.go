@@ -111,3 +111,17 @@ func TestFromAVerdictToTheSpreads(t *testing.T) {
 		t.Errorf("at %s, %s, %s", s.Posture, s.Desk.Leaf, s.Circuit.Place)
 	}
 }
+
+// The tern was found on the 220 V tap; a choice that moves it to 240 V is
+// dialed there: 220 ÷ 240.
+func TestDialedOnTheTapOfTheChoice(t *testing.T) {
+	b := atBench(t, "tern-sheet")
+	accepted := false
+	for _, o := range b.m.Open.Result.Options {
+		accepted = accepted || o.Accepted && o.Option.Tap == "240"
+	}
+	ratio, tap := b.m.tapRatio()
+	if !accepted || tap != "240" || ratio < 220.0/240-1e-9 || ratio > 220.0/240+1e-9 {
+		t.Errorf("accepted %v, tap %q, ratio %g", accepted, tap, ratio)
+	}
+}

@@ -17,7 +17,7 @@ import (
 func nextCard(m app.Model, s sight) keyed.Node {
 	return keyed.Row("section", "next-readings", keyed.Class("card"), keyed.El("h2", keyed.Text("What should I measure next?")),
 		keyed.If(len(s.Next) == 0, part.Note(nextNone(s))),
-		keyed.If(slices.ContainsFunc(s.Next, func(n nextReading) bool { return n.Live }), cautionWords("live-readings")),
+		keyed.If(len(s.Settles) > 0 || slices.ContainsFunc(s.Next, func(n nextReading) bool { return n.Live }), cautionWords("live-readings")),
 		keyed.If(len(s.Next) > 0, keyed.El("ol", keyed.Class("list"), keyed.Each(s.Next, func(n nextReading) keyed.Node {
 			return keyed.Row("li", "next-"+slug(n.At+"-"+n.Quantity), keyed.Class("line bench-row"),
 				keyed.El("span", keyed.Class("grow"), keyed.El("b", keyed.Text(n.At)), keyed.Text(" "+n.Quantity), keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text(n.Say))),
@@ -46,7 +46,7 @@ func suspectsCard(m app.Model, s sight) keyed.Node {
 	can := m.Open.Result.Circuit.Net != nil
 	return keyed.Row("section", "suspects", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Which parts would explain the chart?")),
 		keyed.If(!can, part.Note("Once the sheet can be solved, the smallest sets of drifted or failed parts that explain every reading are looked for here.")),
-		keyed.If(can && !s.Asked, keyed.El("p", keyed.Text("The smallest sets of drifted or failed parts with which the drawing gives every reading, one part first, then two.")),
+		keyed.If(can && !s.Asked, keyed.El("p", keyed.Text("The smallest sets of drifted or failed parts with which the drawing gives every reading, one part first, then two. It takes some seconds.")),
 			part.Presses(part.Press("", "Look for them", "circuit-suspects", ""))),
 		keyed.If(can && s.Asked && len(s.Suspects) == 0, part.Note(say)),
 		keyed.If(len(s.Suspects) > 0, keyed.El("ol", keyed.Class("list"), keyed.Each(s.Suspects, func(x suspect) keyed.Node {

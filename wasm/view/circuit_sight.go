@@ -106,7 +106,7 @@ func (s sight) charted(m app.Model) sight {
 		return s
 	}
 	if len(q.Accounts) == 0 && !q.Fine {
-		s.Unexplain = orWords(q.Say, "no set of parts explains every reading")
+		s.Unexplain = unexplained(q)
 	}
 	for _, a := range q.Accounts {
 		s.Suspects = append(s.Suspects, suspectOf(a))
@@ -134,6 +134,20 @@ func gainSays(n circuit.Measure) string {
 		return ""
 	}
 	return "It would narrow the " + string(n.Figure.Quantity) + " of " + n.Figure.Ref + " by " + unit.FormatAmount(100*n.Gain, unit.Percent, 1) + " of its limit either way"
+}
+
+// unexplained says why no set of parts will do, and without which reading one
+// would.
+func unexplained(q *circuit.Inquest) string {
+	say := orWords(strings.TrimPrefix(q.Say, "no explanation: "), "no set of parts explains every reading")
+	var at []string
+	for _, r := range q.Contradicts {
+		at = append(at, r.At+" "+r.Quantity+", "+asRead(r))
+	}
+	if len(at) > 0 {
+		say += "; one would do without the reading of " + strings.Join(at, ", or of ")
+	}
+	return say
 }
 
 // suspectOf is one account as it is listed: its best set, and the others that
