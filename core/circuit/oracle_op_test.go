@@ -37,7 +37,12 @@ func oracleAmps(t testing.TB) []oracleAmp {
 	shipped := shippedLaws(t)
 	var out []oracleAmp
 	for _, p := range paths {
-		out = append(out, compiled(t, strings.TrimSuffix(filepath.Base(p), ".csv"), turnedDown(readSheet(t, p)), shipped))
+		name := strings.TrimSuffix(filepath.Base(p), ".csv")
+		sheet := turnedDown(readSheet(t, p))
+		if name == "ivermoss" { // its tremolo swings, as it should: the foot switch stops it
+			sheet = append(sheet, amp.Position{Ref: "S4", Kind: "switch", Nodes: []amp.Node{{Role: "a", Name: "X4"}, {Role: "b", Name: "0"}}})
+		}
+		out = append(out, compiled(t, name, sheet, shipped))
 	}
 	if len(out) < 8 {
 		t.Fatalf("only %d whole amps in testdata/amps, want 8", len(out))
