@@ -10,9 +10,21 @@ import (
 // the watts' own slope, a corner found by that slope is no low end.
 const mostCancel = 1.3
 
-// ends bounds the figure: cautiously, and by a solved corner where the
-// cautious bound is not inside what is needed or says nothing.
+// nearGrain is what another explanation's ripple may be off by.
+const nearGrain = 3e-4
+
+// ends bounds the figure, and leaves room for a ripple that was held.
 func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high float64) error {
+	err := p.bounded(r, f, q, k, closer, low, high)
+	if p.near {
+		r.low, r.high = spreadBy(r.low, r.high, nearGrain)
+	}
+	return err
+}
+
+// bounded bounds the figure: cautiously, and by a solved corner where the
+// cautious bound is not inside what is needed or says nothing.
+func (p *prospect) bounded(r *reach, f Figure, q, k float64, closer bool, low, high float64) error {
 	w := r.carry
 	if few, ok, err := p.fewNew(r, f, k); ok || err != nil {
 		r.low, r.high = spreadBy(few.Low, few.High, w)

@@ -15,6 +15,7 @@ type prospect struct {
 	ds    []direction // of the spec, then the law's own, then the heaters'
 	slope [][]float64 // by figure, by knob
 	fs    []Figure    // the figures of slope
+	near  bool        // solved with another explanation's ripple
 	found map[string]*corner
 	asked map[Figure]float64 // figures of sol already worked out
 	sides [2]side            // by basis: calibrated, anchored
@@ -45,6 +46,7 @@ func (a *after) prospect(s *spec, sc Scenario, mains float64, fs []Figure, near 
 	p.fs = fs
 	var err error
 	if near != nil {
+		p.near = true
 		p.sol, err = a.net.SolveNear(s.values, p.state, near.sol)
 	} else {
 		p.sol, err = a.net.Solve(s.values, p.state, s.fit.sol)
