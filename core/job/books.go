@@ -40,7 +40,8 @@ type Books struct {
 	copies map[string]*catalog.Offer
 	terms  map[string]catalog.Terms
 
-	standIns []Copy // of copies: those whose row no list has
+	copied   *[]unit.Problem // what was told of before copies; nil where there are none yet
+	standIns []Copy          // of copies: those whose row no list has
 
 	refused map[string]bool // lists whose terms cannot be read
 	lost    bool            // so may be those of any list without a row
@@ -176,9 +177,14 @@ func (b *Books) termsOf(list string) catalog.Terms {
 }
 
 // WithCopies returns the books with the rows a job carries with it. A copy
-// stands in for its row only where no list at hand has the same number.
+// stands in for its row only where no list at hand has the same number. Rows
+// the books had before are left out.
 func (b *Books) WithCopies(copies []Copy) *Books {
 	out := *b
+	if b.copied == nil {
+		out.copied = &b.Problems
+	}
+	out.Problems = slices.Clip(*out.copied)
 	out.copies, out.standIns = map[string]*catalog.Offer{}, nil
 	for _, c := range copies {
 		o, err := out.restore(c)

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -100,7 +101,9 @@ func tierLines(all []OutTiers) [][]string {
 		cells := []string{set, t.Subject, t.Quantity, where, bandWords(t.Scaled), bandWords(t.Circuit), t.Unit, says}
 		key := strings.Join(append([]string{set}, cells[2:]...), "\x00")
 		if i, ok := at[key]; ok {
-			out[i][1] += " " + t.Subject
+			if !slices.Contains(strings.Fields(out[i][1]), t.Subject) { // two limits of one figure
+				out[i][1] += " " + t.Subject
+			}
 			continue
 		}
 		at[key] = len(out)

@@ -103,10 +103,13 @@ func (m *Model) refold(kinds ...string) {
 	} else {
 		o.Job = job.Fold(o.State, true)
 	}
-	if o.Books == nil || o.copies != len(o.Job.Copies) {
+	switch {
+	case o.Books == nil:
 		o.Books = m.booksFor(o.Job)
-		o.copies = len(o.Job.Copies)
+	case o.copies != len(o.Job.Copies): // a row is carried: the books are the same
+		o.Books = o.Books.WithCopies(o.Job.Copies)
 	}
+	o.copies = len(o.Job.Copies)
 	o.Result = job.Again(o.Result, o.Job, o.Books, m.Screen.Today)
 	o.Result.Code = record.ShortCode(o.Log.File())
 	for i := range m.Jobs {
