@@ -165,3 +165,35 @@ func TestHeatersOff(t *testing.T) {
 		}
 	}
 }
+
+// Fixed bias read, the tubes' current not: the bias supply is matched and its
+// figures count, what the tubes draw is as wide as tubes of the type differ
+// and says that no reading tells it.
+func TestBiasReadCurrentNot(t *testing.T) {
+	a := loadAmp(t, "../../testdata/amps/corvane.csv")
+	s := a.specimen(t, 3)
+	rs := slices.DeleteFunc(s.chart(false), func(r amp.Reading) bool {
+		return strings.HasSuffix(r.At, ":cathode") || r.Quantity == amp.Ohms
+	})
+	c, err := Calibrate(a.net, Bench{Sheet: a.sheet, Readings: rs, Laws: fittedLaws, Known: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Doubt != "" {
+		t.Errorf("doubt on everything: %s", c.Doubt)
+	}
+	top := Scenario{Name: "range", Low: 114, High: 126}
+	fs := []Figure{{"C302", limit.DCVolts}, {"V3", limit.PlateWatts}}
+	bs := c.Bands(Choice{}, []Scenario{top}, fs, fittedLaws, nil)
+	if b := bs[0]; b.Basis != Anchored || b.Doubt != "" || (b.High-b.Low)/b.Expected > 0.2 {
+		t.Errorf("bias: %v, %s, doubt %q", b.Interval, b.Basis, b.Doubt)
+	}
+	if b := bs[1]; b.Basis != Calibrated || !strings.Contains(b.Doubt, "no reading tells the current of V3") || (b.High-b.Low)/b.Expected < 0.5 {
+		t.Errorf("plate: %v, %s, doubt %q", b.Interval, b.Basis, b.Doubt)
+	}
+	// The corners of a range name the mains they stand at.
+	low, high, err := c.Corners(Choice{}, top, fs[0], fittedLaws)
+	if err != nil || low.State.Mains != 114 || high.State.Mains != 126 || low.End < bs[0].Low-1e-9 || high.End > bs[0].High+1e-9 {
+		t.Errorf("corners at %v and %v, %.4f to %.4f of %v (%v)", low.State.Mains, high.State.Mains, low.End, high.End, bs[0].Interval, err)
+	}
+}

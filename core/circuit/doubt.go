@@ -34,15 +34,15 @@ func (p *prospect) doubt(r *reach, f Figure, q float64, byKnob []float64, law tu
 	case own && f.Quantity == limit.ScreenWatts && !read.screen:
 		return "the screen current of " + f.Ref + " was not read: by type it is known to half at best"
 	}
+	if say := p.unreadDoubt(r, f, q, byKnob); say != "" {
+		return say
+	}
 	if own {
 		if say := p.outOfRange(f.Ref, law); say != "" {
 			return say
 		}
 	}
 	if say := p.heaterDoubt(r, q, own); say != "" {
-		return say
-	}
-	if say := p.unreadDoubt(r, f, q, byKnob); say != "" {
 		return say
 	}
 	if say := p.turnDoubt(r, q); say != "" {
