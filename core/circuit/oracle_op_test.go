@@ -143,6 +143,21 @@ func TestOracleOperatingPoint(t *testing.T) {
 	}
 }
 
+// The same of forty random amps as they really are: parts off their marking,
+// any of the output tubes and rectifiers, mains off the nominal.
+func TestOracleOperatingPointRandom(t *testing.T) {
+	laws := shippedLaws(t)
+	for _, r := range makeTrial(t, 5000)[:40] {
+		a := compiled(t, fmt.Sprint("random ", r.number), r.real, laws)
+		off := opErrors(t, a, r.bench, false)
+		for _, node := range keysOf(off) {
+			if !(off[node] <= 2e-5) {
+				t.Errorf("%s: node %s is off by %.2g of its volts", a.name, node, off[node])
+			}
+		}
+	}
+}
+
 func holdOp(t *testing.T, a oracleAmp, cold bool) {
 	worst, at := 0.0, ""
 	off := opErrors(t, a, a.nominal(), cold)

@@ -157,7 +157,7 @@ func TestOracleReckoning(t *testing.T) {
 		nominal := m.Spec.Value()
 		law, _ := d.law("5Y3GT")
 		half := w.Spec.Value() / 2 / nominal
-		leg := reckonLeg{0, half, 1, number(w, "dcr", unit.Ohm, 0) / 2, law.Pv, 0}
+		leg := reckonLeg{0, half, 1, number(w, "dcr", unit.Ohm, 0) / 2, law.Pv * number(mustFind(t, d, "V4a"), "conduct", unit.None, 1), 0}
 		other := leg
 		other.turns = -half
 		r := reckoning{
