@@ -147,7 +147,7 @@ func (p *planted) says() string {
 // accounts in nine of ten. A set that leads to the same readings stands in
 // the same account. 300 amps in the long run.
 func TestSuspectsLong(t *testing.T) {
-	count := often(6, 9, 300)
+	count := often(3, 9, 300)
 	amps := benchAmps(t)
 	r := rand.New(rand.NewPCG(300, 8))
 	top, first := 0, 0
