@@ -43,8 +43,24 @@ type anchor struct {
 	ok     bool
 }
 
-// anchor returns what was read of a figure at the bench.
+// How a figure follows the mains, at most: volts in proportion, currents and
+// watts by their product with a current between the first and the three-halves
+// power of the volts.
+const powerOfMains = 2.5
+
+// anchor returns what was read of a figure at the bench. The mains beside a
+// reading is known to half of its last figure.
 func (c *Calibration) anchor(f *fit, fig Figure) anchor {
+	a := c.readOf(f, fig)
+	if fig.Quantity == limit.Watts || carriesPower(fig) {
+		a.err += powerOfMains * c.mainsGrain
+	} else {
+		a.err += c.mainsGrain
+	}
+	return a
+}
+
+func (c *Calibration) readOf(f *fit, fig Figure) anchor {
 	i, ok := c.joints.byRef[fig.Ref]
 	if !ok {
 		return anchor{}

@@ -21,7 +21,7 @@ type Bench struct {
 
 // An Explanation is one specimen of the amp that agrees with the readings.
 type Explanation struct {
-	Name   string // "current" (tubes draw more or less), "bias" (tubes need another grid voltage)
+	Name   string // "current" (tubes draw more or less), "bias" (tubes need another grid voltage), "type" (no tube was read)
 	Values Values
 	Bench  *Solution // at the bench mains
 }
@@ -46,7 +46,7 @@ type Residual struct {
 	Model   unit.Interval
 	Agrees  bool   // within meter error and the spread table
 	Used    bool   // matched to, not only compared with
-	Why     string // why it could not be compared; Model is then zero
+	Why     string // why it could not be compared (Model is then zero), or what it would take to agree
 }
 
 // A Scenario is a set of states between which a figure's band is taken.

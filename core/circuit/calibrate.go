@@ -22,6 +22,8 @@ type matching struct {
 	read    map[string]tubeOf // tubes whose current was read
 	unread  []string          // output tubes whose current no reading tells
 	heaters float64           // heater volts of the chart over the rated ones
+
+	mainsGrain float64 // half of the last figure of the chart's mains, a part of it
 }
 
 // A fit is one explanation with the ways in which it may be otherwise and
@@ -84,6 +86,11 @@ func Calibrate(n *Net, b Bench) (*Calibration, error) {
 		return nil, err
 	}
 	c.heaters = c.heaterPart()
+	for i := range c.targets {
+		if t := &c.targets[i]; t.bench {
+			c.mainsGrain = max(c.mainsGrain, float64(t.reading.MainsStep)/2/chart)
+		}
+	}
 	c.doubts()
 	return c, c.compare(used)
 }
