@@ -150,7 +150,7 @@ func idleCard(m app.Model, g idleGroup) keyed.Node {
 	return keyed.Row("section", key, keyed.Class("card stack idle-card"), heading,
 		keyed.If(chosen, dialChips(g.Window, d), dialCaution(d)),
 		keyed.If(len(g.Ways) > 0, keyed.El("h3", keyed.Text("How to get there")), keyed.El("ul", keyed.Class("idle-terms"), keyed.Map(g.Ways, func(w string) keyed.Item { return keyed.El("li", keyed.Text(w)) }))),
-		keyed.If(chosen, dialDigits(d)),
+		keyed.If(chosen, dialDigits(d, g.Window)),
 		part.Picture(draw.WindowStrip(windowStrip(name, g.Window, d, chosen))),
 		keyed.If(chosen, dialError(d)),
 		part.Facts(part.Fact("Lower end", keyed.Text(printed(g.Least))), part.Fact("Upper end", keyed.Text(printed(g.Most)))),
@@ -187,7 +187,7 @@ func dialChips(w circuit.Window, now circuit.Dial) keyed.Item {
 }
 
 // dialDigits are the two ends the meter must stay between, rounded inward.
-func dialDigits(d circuit.Dial) keyed.Item {
+func dialDigits(d circuit.Dial, w circuit.Window) keyed.Item {
 	if d.Low >= d.High {
 		most, v, _ := strings.Cut(unit.FormatDown(d.High, d.Unit, draw.MeterFigures(d.High, d.Unit)), " ")
 		return keyed.Several(keyed.El("p", keyed.El("b", keyed.Text("Meter "+d.At+" shows"))), part.Reading("at most", most, v))
@@ -195,7 +195,16 @@ func dialDigits(d circuit.Dial) keyed.Item {
 	low, u, _ := strings.Cut(unit.FormatUp(d.Low, d.Unit, draw.MeterFigures(d.Low, d.Unit)), " ")
 	high, v, _ := strings.Cut(unit.FormatDown(d.High, d.Unit, draw.MeterFigures(d.High, d.Unit)), " ")
 	return keyed.Several(keyed.El("p", keyed.El("b", keyed.Text("Meter "+d.At+" shows"))),
-		keyed.El("div", keyed.Class("idle-ends"), part.Reading("at least", low, u), part.Reading("at most", high, v)))
+		keyed.El("div", keyed.Class("idle-ends"), part.Reading(leastSays(w), low, u), part.Reading("at most", high, v)))
+}
+
+// leastSays names the lower end: where no limit sets it, it is what the tube
+// draws now.
+func leastSays(w circuit.Window) string {
+	if w.Current.Low == w.Current.Expected {
+		return "as it is now"
+	}
+	return "at least"
 }
 
 // dialError is what the method may be off by, term by term.

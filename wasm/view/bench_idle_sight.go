@@ -124,6 +124,7 @@ func choiceOf(m app.Model, f, now app.Fitting) idleChoice {
 	j := f.Plate
 	c.Strip = draw.Strip{Subject: c.Name + ", plate watts", Unit: unit.Watt, Kind: kind(j.Kind)}
 	if j.HasFigure {
+		j.Low = max(j.Low, 0) // watts are not negative, whatever a cautious band says
 		c.Strip.Low, c.Strip.Expected, c.Strip.Worst = j.Low, j.Expected, j.Worst
 	}
 	if j.HasLimit {
@@ -159,6 +160,7 @@ func byChoice(j rating.Judgment, f, now app.Fitting) rating.Verdict {
 // further limit that is not surely kept.
 func choiceSays(f, now app.Fitting) string {
 	j := f.Plate
+	j.Low = max(j.Low, 0)
 	say := "Plate " + bandWords(j.Interval, unit.Watt) + " at " + volts(j.Mains) + " V"
 	if !j.HasFigure {
 		say = "No figure: " + j.Detail
