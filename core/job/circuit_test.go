@@ -373,3 +373,25 @@ func fromMemory(t *testing.T, b *job.Books) tube.Set {
 	}
 	return set.With(cards)
 }
+
+// Ripple current is judged where the row of a capacitor states what it bears,
+// and a verdict by the circuit names what makes its band wide.
+func TestRippleAndContributors(t *testing.T) {
+	j, b := opened(t, "drover-sheet")
+	for i := range j.Amp.Positions {
+		if p := &j.Amp.Positions[i]; p.Ref == "C1a" {
+			p.Extra = map[string]string{"role": "reservoir", "ripple": "500mA"}
+		}
+	}
+	r := job.Derive(j, b, "")
+	row := pick{"", "", "", "C1a", "ripple current", top}.of(t, r)
+	// 71 mA of mean current behind a full wave: the capacitor carries of the
+	// order of the mean, and less than three times of it (common practice).
+	if !row.HasFigure || row.High < 0.05 || row.High > 0.21 || row.Bound != 0.5 {
+		t.Errorf("ripple %g to %g A of %g", row.Low, row.High, row.Bound)
+	}
+	said := strings.Join(pick{"", "", "", "V3", pw, top}.of(t, r).Contributors(), "; ")
+	if !strings.Contains(said, "of the width, ") {
+		t.Errorf("contributors %q", said)
+	}
+}

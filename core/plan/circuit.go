@@ -82,7 +82,7 @@ func (d *Desk) otherPart(out []rating.Judgment, m *stress.Model, p *amp.Position
 		}
 		out = append(out, rating.JudgeFound(s, l, reserve))
 	}
-	return d.rippleOf(out, m, p)
+	return out
 }
 
 // ownLimit is the rating printed on a part that decides: volts of a

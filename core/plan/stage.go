@@ -181,6 +181,7 @@ func (d *Desk) foundParts(m *stress.Model) []rating.Judgment {
 		default:
 			out = d.otherPart(out, m, p)
 		}
+		out = d.rippleOf(out, m, p)
 	}
 	return out
 }

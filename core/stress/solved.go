@@ -302,13 +302,12 @@ func (m *Model) stressOf(b *circuit.Band, at situation) Stress {
 // circuitNode explains a band: what it was matched to, and what its width
 // comes from.
 func (m *Model) circuitNode(b *circuit.Band) *why.Node {
-	from := []*why.Node{
-		why.Given("mains judged at", volts(float64(b.Mains)), m.in.Mains.Record),
-		why.Given("rests on", why.Text(b.Basis.String()), "circuit sheet"),
-	}
+	var from []*why.Node
 	for _, c := range b.Causes {
-		from = append(from, why.Given("part of the width from "+c.Says(), share(c.Part), ""))
+		from = append(from, why.Given("of the width, "+c.Says(), share(c.Part), "circuit sheet"))
 	}
+	from = append(from, why.Given("mains judged at", volts(float64(b.Mains)), m.in.Mains.Record),
+		why.Given("rests on", why.Text(b.Basis.String()), "circuit sheet"))
 	if b.Assumed {
 		from = append(from, why.Given("assumed where nobody measured", why.Text("see the spread table"), "shop sheet, spread_..."))
 	}
