@@ -36,6 +36,9 @@ func (p *prospect) bounded(r *reach, f Figure, q, k float64, closer bool, low, h
 		l = min(l, falling)
 	}
 	r.low, r.high = spreadBy(l, h, w)
+	if ds, _, _ := p.split(r); len(ds) == 0 {
+		return nil // nothing that a corner could take to its end
+	}
 	if !closer {
 		low, high = math.Inf(-1), math.Inf(1)
 	}
