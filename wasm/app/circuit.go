@@ -26,12 +26,11 @@ const (
 
 // A Circuit is what is looked at of the circuit.
 type Circuit struct {
-	Place   string   // of the leaf; "" is CircuitDrawing
-	Block   string   // stage block whose form is open
-	Mains   string   // at the bench now, as typed; "" is that of the last reading
-	Method  string   // of dialing, where several are possible
-	Wrong   []string // why the block in the form could not be added
-	Options string   // facts the tubes and resistors side by side were asked for
+	Place  string   // of the leaf; "" is CircuitDrawing
+	Block  string   // stage block whose form is open
+	Mains  string   // at the bench now, as typed; "" is that of the last reading
+	Method string   // of dialing, where several are possible
+	Wrong  []string // why the block in the form could not be added
 }
 
 func init() {
@@ -59,13 +58,12 @@ func init() {
 	changed["idle-mains"] = func(m *Model, e event) []port.Effect {
 		m.Screen.Circuit.Mains = strings.TrimSpace(e.Value)
 		delete(m.Screen.Drafts, draftKey(e.Where))
+		if m.Open != nil {
+			m.Work().types, m.Work().left, m.Work().choices = nil, nil, nil // they belong to another mains
+		}
 		return nil
 	}
 	pressed["idle-method"] = func(m *Model, e event) []port.Effect { m.Screen.Circuit.Method = e.Value; return nil }
-	pressed["idle-options"] = func(m *Model, e event) []port.Effect {
-		m.Screen.Circuit.Options = m.FactsKey()
-		return nil
-	}
 	pressed["measure-this"] = func(m *Model, e event) []port.Effect { return m.measure(e) }
 }
 

@@ -11,6 +11,7 @@ import (
 	"lugworth/core/stress"
 	"lugworth/core/tube"
 	"lugworth/core/unit"
+	"lugworth/wasm/port"
 )
 
 // A Fitting is one tube type with one size of what sets its bias, judged over
@@ -24,40 +25,76 @@ type Fitting struct {
 	Tubes int          // whose current flows in the resistor
 }
 
-// Fittings are all tube types and bias resistors of the output stage side by
-// side; nil where the circuit is not worked out.
-func (m Model) Fittings() []Fitting {
+// fitTag names the next step of holding choices side by side.
+const fitTag = "idle-fit"
+
+func init() {
+	pressed["idle-options"] = func(m *Model, e event) []port.Effect {
+		if m.Open == nil {
+			return nil
+		}
+		return m.startFit()
+	}
+	elapsed[fitTag] = func(m *Model, e event) []port.Effect { return m.nextFit() }
+}
+
+// Fittings are the tube types and bias resistors of the output stage side by
+// side, as far as they are worked out: done of all types. asked is false until
+// somebody wants them.
+func (m Model) Fittings() (fs []Fitting, done, all int, asked bool) {
+	w := m.Work()
+	return w.choices, len(w.types) - len(w.left), len(w.types), w.types != nil
+}
+
+// startFit begins with the type that is fitted; the page is drawn between one
+// type and the next, for all of them take some seconds on a tablet.
+func (m *Model) startFit() []port.Effect {
 	w := m.Work()
 	mains, ok := m.BenchMains()
 	outs := m.Outputs()
 	if !w.Decides || !ok || len(outs) == 0 || !m.Open.Job.Mains.Declared() {
 		return nil
 	}
-	if w.choices == nil || w.chosen != mains {
-		w.chosen, w.choices = mains, m.fittings(w, mains, outs)
-	}
-	return w.choices
+	first, _ := m.Open.Job.Amp.Find(outs[0])
+	w.choices, w.chosen, w.types = nil, mains, m.fitTypes(first)
+	w.left = w.types
+	return []port.Effect{port.After{Tag: fitTag}}
 }
 
-func (m Model) fittings(w *Work, mains unit.Voltage, outs []string) []Fitting {
+// nextFit works out one more type.
+func (m *Model) nextFit() []port.Effect {
+	if m.Open == nil {
+		return nil
+	}
+	w := m.Work()
+	if len(w.left) == 0 {
+		return nil
+	}
+	w.choices = append(w.choices, m.fittings(w, w.left[0], m.Outputs())...)
+	if w.left = w.left[1:]; len(w.left) == 0 {
+		return nil
+	}
+	return []port.Effect{port.After{Tag: fitTag}}
+}
+
+// fittings are one type with every resistor.
+func (m Model) fittings(w *Work, typ string, outs []string) []Fitting {
 	first, ok := m.Open.Job.Amp.Find(outs[0])
 	if !ok {
 		return nil
 	}
 	ohms, by := m.optionOhms(m.cathodeResistor(first))
+	at := m.judgedAt(typ)
+	held := w.Calibration.Alternatives(outs, []string{typ}, ohms, circuit.Scenario{Name: at.Scenario, Low: at.Mains, High: at.Mains, Ratio: w.Ratio}, w.Laws)
+	bench := w.Calibration.Alternatives(outs, []string{typ}, ohms, circuit.Scenario{Name: stress.Bench, Low: w.chosen, High: w.chosen, Ratio: w.Ratio}, w.Laws)
 	var out []Fitting
-	for _, typ := range m.fitTypes(first) {
-		at := m.judgedAt(typ)
-		held := w.Calibration.Alternatives(outs, []string{typ}, ohms, circuit.Scenario{Name: at.Scenario, Low: at.Mains, High: at.Mains, Ratio: w.Ratio}, w.Laws)
-		bench := w.Calibration.Alternatives(outs, []string{typ}, ohms, circuit.Scenario{Name: stress.Bench, Low: mains, High: mains, Ratio: w.Ratio}, w.Laws)
-		for i, a := range held {
-			f := Fitting{Alternative: a, Bench: bench[i].Amps, Tubes: m.sharing(first)}
-			if i > 0 && i-1 < len(by) {
-				f.By = by[i-1]
-			}
-			m.judgeFitting(&f, m.fitVolts(w, &f, first, outs, at))
-			out = append(out, f)
+	for i, a := range held {
+		f := Fitting{Alternative: a, Bench: bench[i].Amps, Tubes: m.sharing(first)}
+		if i > 0 && i-1 < len(by) {
+			f.By = by[i-1]
 		}
+		m.judgeFitting(&f, m.fitVolts(w, &f, first, outs, at))
+		out = append(out, f)
 	}
 	return out
 }

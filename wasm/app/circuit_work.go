@@ -25,6 +25,8 @@ type Work struct {
 
 	mains   unit.Voltage // at the bench, of windows
 	windows []circuit.Window
+	types   []string // of tubes to be held side by side, nil until asked for
+	left    []string // of them, not yet worked out
 	choices []Fitting
 	chosen  unit.Voltage // bench mains of choices
 	stands  []Stand

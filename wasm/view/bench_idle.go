@@ -244,22 +244,25 @@ func pairCard(s sight) keyed.Node {
 // choicesCard holds every tube type and way of biasing side by side against
 // the limit that decides, each with the reading to dial.
 func choicesCard(m app.Model, s sight) keyed.Node {
-	asked := m.Screen.Circuit.Options == m.FactsKey()
-	if !asked {
+	if !s.FitAsked {
 		return keyed.Row("section", "idle-choices-ask", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Which tubes and which bias could go in?")),
 			keyed.El("p", keyed.Text("Every tube type of the cards that fits the stage, with each way of biasing it, over the owner's whole range.")),
 			part.Presses(part.Press("main", "Hold them side by side", "idle-options", "")))
 	}
-	if len(s.Choices) == 0 {
+	if len(s.Choices) == 0 && s.Fitted == s.ToFit {
 		return keyed.Row("section", "idle-choices-none", keyed.Class("card"), part.Note("No other tube or resistor of the plan and the cards can be worked out in this stage."))
 	}
 	return keyed.Row("section", "idle-choices", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Which tubes and which bias could go in?")),
-		choiceGroups(s))
+		keyed.If(s.Fitted < s.ToFit, part.Progress("Working out type "+itoa(s.Fitted+1)+" of "+itoa(s.ToFit), s.Fitted, s.ToFit, "", "")),
+		keyed.If(len(s.Choices) > 0, choiceGroups(s)))
 }
 
 // choiceGroups are the choices with the type that is fitted, and under one
 // line those with any other.
 func choiceGroups(s sight) keyed.Item {
+	if len(s.Choices) == 0 {
+		return keyed.Item{}
+	}
 	var same, other []idleChoice
 	for _, c := range s.Choices {
 		if c.Type == s.Choices[0].Type {

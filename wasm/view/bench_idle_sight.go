@@ -20,11 +20,10 @@ func (s sight) idle(m app.Model) sight {
 	stands := m.Stands()
 	s.Pairs = pairsOf(m.Work(), m.Outputs())
 	s.Curves = curvesOf(m, stands)
-	if m.Screen.Circuit.Options == m.FactsKey() {
-		fs := m.Fittings()
-		for _, f := range fs {
-			s.Choices = append(s.Choices, choiceOf(m, f, fs[0]))
-		}
+	fs, done, all, asked := m.Fittings()
+	s.Fitted, s.ToFit, s.FitAsked = done, all, asked
+	for _, f := range fs {
+		s.Choices = append(s.Choices, choiceOf(m, f, fs[0]))
 	}
 	return s
 }

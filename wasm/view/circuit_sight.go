@@ -32,7 +32,10 @@ type sight struct {
 	Windows []circuit.Window
 	Pairs   []pairDiffers
 	Choices []idleChoice
-	Curves  []draw.Curves
+
+	FitAsked      bool // whether choices were asked for
+	Fitted, ToFit int  // types worked out, of all
+	Curves        []draw.Curves
 }
 
 // A nextReading is a place nobody has read, and what reading it would settle.

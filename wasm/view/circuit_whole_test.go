@@ -51,6 +51,12 @@ func TestDroverIsDialedDown(t *testing.T) {
 func TestChoicesSideBySide(t *testing.T) {
 	m := opened(t, "drover-sheet")
 	m = press(m, "idle-options", "", "")
+	for range 40 { // a type at a time, the page drawn in between
+		m, _ = app.Update(m, port.Elapsed{Fresh: fresh, Tag: "idle-fit"})
+	}
+	if _, done, all, asked := m.Fittings(); !asked || done != all || all < 4 {
+		t.Fatalf("%d of %d types", done, all)
+	}
 	s := sightOf(m).idle(m)
 	i := slices.IndexFunc(s.Choices, func(c idleChoice) bool { return strings.Contains(c.Name, "(T6r)") && c.Type == "6V6GT" })
 	if len(s.Choices) < 4 || i < 0 || !s.Choices[0].Now {

@@ -37,6 +37,7 @@ func TestCircuitOnThePage(t *testing.T) {
 			p.circuitSeen(size.name, "winding")
 			p.Touch(`[data-act="idle-options"]`)
 			p.WaitText("#idle-choices", "6V6GT with R20 300 Ω (T6r)")
+			p.Wait(`document.querySelector("#idle-choices progress") === null`)
 			Eval[bool](p, `(document.querySelector("#idle-choices").scrollIntoView(), true)`)
 			p.circuitSeen(size.name, "choices")
 			Eval[bool](p, `(document.querySelector("[id^=curves-]").scrollIntoView(), true)`)
