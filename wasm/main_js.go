@@ -9,5 +9,5 @@ import (
 )
 
 func main() {
-	shell.Run(shell.App[app.Model]{Start: app.Start(), Update: app.Update, Page: view.Page})
+	shell.Run(shell.App[app.Model]{Start: app.Start(), Update: app.Update, Page: view.Page, Idle: app.Ahead})
 }

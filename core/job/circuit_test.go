@@ -353,6 +353,37 @@ func TestOtherTypesByTheirOwnCard(t *testing.T) {
 	}
 }
 
+// Working ahead ends, changes nothing that is said, and leaves nothing to be
+// solved for the next yes or no.
+func TestAheadIsUnseen(t *testing.T) {
+	for _, name := range append(slices.Clone(wholeJobs), sheetJobs...) {
+		j, b := opened(t, name)
+		j.Sets, j.Pick = []job.Set{{Name: "nothing yet"}}, "nothing yet"
+		r, plain := job.Derive(j, b, ""), job.Derive(j, b, "")
+		steps := 0
+		for r.Ahead() {
+			if steps++; steps > 200 {
+				t.Fatalf("%s: no end of working ahead", name)
+			}
+		}
+		if slices.Contains(wholeJobs, name) != (steps == 0) {
+			t.Errorf("%s: %d steps", name, steps)
+		}
+		if r.VerdictText()+r.QuoteText()+r.BandText() != plain.VerdictText()+plain.QuoteText()+plain.BandText() {
+			t.Errorf("%s: another result after working ahead", name)
+		}
+		for _, o := range j.Options {
+			next := *j
+			next.Sets = []job.Set{{Name: "next", Accept: r.Turn(o.ID)}}
+			next.Pick = "next"
+			states := r.States()
+			if job.Again(r, &next, b, ""); steps > 0 && r.States() != states {
+				t.Errorf("%s, %s: %d states not met before", name, o.ID, r.States()-states)
+			}
+		}
+	}
+}
+
 // fromMemory is the cards with every limit from memory.
 func fromMemory(t *testing.T, b *job.Books) tube.Set {
 	t.Helper()

@@ -25,3 +25,14 @@ const errNotSummed = constError("left to the bill")
 
 // Shares reports whether two Results rest on one ground.
 func (r *Result) Shares(o *Result) bool { return r.ground == o.ground }
+
+// States counts the states of the amp that were solved.
+func (r *Result) States() int {
+	n := 0
+	for _, w := range r.worlds.byKey {
+		if w.standing != nil {
+			n++
+		}
+	}
+	return n
+}

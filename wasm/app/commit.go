@@ -119,6 +119,13 @@ func (m *Model) refold(kinds ...string) {
 	}
 }
 
+// Ahead works a little ahead of the next yes or no, and reports whether more
+// waits. Nothing that is shown changes by it.
+func Ahead(m Model) bool {
+	r := m.Result()
+	return r != nil && r.Ahead()
+}
+
 // booksFor opens the books for a job: the shop's own, and what the job
 // carries where the shop has none.
 func (m *Model) booksFor(j *job.Job) *job.Books {

@@ -13,6 +13,7 @@ type App[M any] struct {
 	Start  M
 	Update func(M, port.Msg) (M, []port.Effect)
 	Page   func(M) keyed.Tree
+	Idle   func(M) bool // does a little work ahead, unseen; reports whether more waits. May be nil
 }
 
 // Loop handles messages one at a time. The browser may call a handler while

@@ -11,18 +11,26 @@ import (
 // runtime collect by itself once price lists are read.
 const grown = 8 << 20
 
-// rest collects garbage between presses. The program has one thread, and a
+// rest uses the moments between presses: it collects garbage, and has the
+// program work ahead. The program has one thread, and a
 // collection that starts by itself starts where most is allocated: within a
 // press, which then misses its frame.
 type rest struct {
 	idle  js.Func
 	asked bool
 	after uint64 // bytes ever allocated, at the last collection
+	ahead func() bool
 }
 
-func newRest() *rest {
-	r := &rest{}
-	r.idle = js.FuncOf(func(js.Value, []js.Value) any { r.collect(); return nil })
+func newRest(ahead func() bool) *rest {
+	r := &rest{ahead: ahead}
+	r.idle = js.FuncOf(func(js.Value, []js.Value) any {
+		r.asked = false
+		if r.collect() || r.ahead() {
+			r.ask() // one thing in one moment: a press may come in between
+		}
+		return nil
+	})
 	return r
 }
 
@@ -50,11 +58,12 @@ func (r *rest) grown() uint64 {
 	return m.TotalAlloc - r.after
 }
 
-func (r *rest) collect() {
-	r.asked = false
+// collect reports whether it did.
+func (r *rest) collect() bool {
 	if r.grown() < grown {
-		return
+		return false
 	}
 	runtime.GC()
 	r.after += r.grown()
+	return true
 }
