@@ -42,6 +42,10 @@ var keys = []key{
 	{"place", false, func(s *Sheet, v string) error { s.Place = v; return nil }},
 }
 
+// Spread begins the keys that say how far a part may be from its marking and
+// a tube from its type.
+const Spread = "spread_"
+
 // Keys returns the names of the settings this release knows.
 func Keys() []string {
 	out := make([]string, len(keys))
@@ -63,6 +67,8 @@ func (s *Sheet) read() {
 			s.wrong(e, "key", e.Key, unit.Missing, "")
 		case seen[e.Key]:
 			s.wrong(e, "key", e.Key, unit.Duplicate, "")
+		case strings.HasPrefix(e.Key, Spread):
+			// a row of the spread table, which reads its own amounts
 		case i < 0:
 			s.Unknown = append(s.Unknown, e.Key)
 		case e.Value != "":

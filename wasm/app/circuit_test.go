@@ -125,3 +125,30 @@ func TestDialedOnTheTapOfTheChoice(t *testing.T) {
 		t.Errorf("accepted %v, tap %q, ratio %g", accepted, tap, ratio)
 	}
 }
+
+// A spread is a key of the shop sheet: an amount of one's own counts at once,
+// and its source stands beside it. By hand: 10 percent is 0.10.
+func TestASpreadOfOnesOwnCounts(t *testing.T) {
+	b := atBench(t, "drover-sheet")
+	amount := func() (float64, string) {
+		for _, r := range b.m.Open.Result.Circuit.Spreads {
+			if r.Key == "spread_copper" {
+				return r.Amount, r.Source
+			}
+		}
+		return 0, ""
+	}
+	if v, _ := amount(); v < 0.199 || v > 0.201 {
+		t.Fatalf("the program's own is %g", v)
+	}
+	b.change("sheet-value", "spread_copper", "", "10")
+	b.change("sheet-source", "spread_copper", "", "our own windings, 2026")
+	if v, source := amount(); v < 0.0999 || v > 0.1001 || source != "our own windings, 2026" {
+		t.Errorf("%g from %q", v, source)
+	}
+	for _, k := range b.m.Open.Books.Sheet.Unknown {
+		if k == "spread_copper" {
+			t.Error("the sheet calls the key unknown")
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lugworth/core/catalog"
+	"lugworth/core/circuit"
 	"lugworth/core/job"
 	"lugworth/core/limit"
 	"lugworth/core/shop"
@@ -119,6 +120,11 @@ var sheetWords = map[string]string{
 func sheetSays(key string) string {
 	if s := sheetWords[key]; s != "" {
 		return s
+	}
+	for _, r := range circuit.DefaultSpreads() {
+		if r.Key == key {
+			return capital(r.Says) + ", " + spreadUnit(r)
+		}
 	}
 	return key
 }

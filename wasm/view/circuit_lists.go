@@ -62,12 +62,13 @@ func spreadsCard(m app.Model, s sight) keyed.Node {
 	if len(s.Spreads) == 0 {
 		return keyed.Row("section", "spreads", part.Empty("No spreads yet", "How far a part may be from its marking, and a tube from its type, is assumed wherever nobody measured it. The amounts stand here once a circuit is worked out.", "", keyed.Item{}))
 	}
+	_, wrong := circuit.ReadSpreads(app.SheetRow(m.Open.Books))
 	return keyed.Row("section", "spreads", keyed.Class("card stack"), keyed.El("h2", keyed.Text("What is assumed of parts nobody measured?")),
 		keyed.El("p", keyed.Text("Every figure worked out through the circuit rests on these where a part or tube was not read. A wider spread makes a wider band and a more careful verdict. An amount of yours brings its own source.")),
 		keyed.If(m.Shop.Demo, samplesNote(m)),
 		keyed.El("div", keyed.Class("spread-line spread-head"), keyed.Attr("aria-hidden", "true"),
 			keyed.El("span", keyed.El("span", keyed.Text("What")), keyed.El("span", keyed.Text("Amount"))), keyed.El("span", keyed.Text("Source"))),
-		keyed.El("div", keyed.Class("spread-lines"), keyed.Each(s.Spreads, func(r circuit.SpreadRow) keyed.Node { return spreadRow(m, r) })))
+		keyed.El("div", keyed.Class("spread-lines"), keyed.Each(s.Spreads, func(r circuit.SpreadRow) keyed.Node { return spreadRow(m, r, wrong) })))
 }
 
 func samplesNote(m app.Model) keyed.Item {
@@ -75,13 +76,18 @@ func samplesNote(m app.Model) keyed.Item {
 }
 
 // spreadRow is one assumption: its amount and its source.
-func spreadRow(m app.Model, r circuit.SpreadRow) keyed.Node {
+func spreadRow(m app.Model, r circuit.SpreadRow, wrong []unit.Problem) keyed.Node {
 	key := r.Key
 	id := slug(key)
 	e, _ := m.Open.Books.Sheet.Get(key)
 	off := m.Shop.Demo || m.ReadOnly() != ""
 	value := part.Field{ID: "spread-" + id, Label: capital(r.Says), Act: "sheet-value", For: key, Value: m.Draft("sheet-value", key, "", spreadText(r)), Off: off, Number: true, Unit: spreadUnit(r)}
 	source := part.Field{ID: "spread-source-" + id, Label: "Source, " + r.Says, Act: "sheet-source", For: key, Value: m.Draft("sheet-source", key, "", r.Source), Off: off || e.Value == ""}
+	for _, p := range wrong {
+		if p.Column == key {
+			value.Value, value.Problem = m.Draft("sheet-value", key, "", e.Value), "not used; it takes "+p.Hint
+		}
+	}
 	return keyed.Row("div", "spread-line-"+id, keyed.Class("spread-line"), keyed.Attr("role", "group"), keyed.Attr("aria-label", capital(r.Says)), value.Item(), source.Item())
 }
 

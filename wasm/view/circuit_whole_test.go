@@ -137,3 +137,16 @@ func TestSuspectsNameTheDriftedResistor(t *testing.T) {
 		t.Error("a set is shown as a proof")
 	}
 }
+
+// An amount that cannot be read is shown as typed, and the program's own
+// stays in force.
+func TestASpreadThatCannotBeRead(t *testing.T) {
+	m := edited(t, "drover-sheet", func(s string) string {
+		return strings.Replace(s, "\nreserve,5,scenario\n", "\nreserve,5,scenario\nspread_copper,a lot,a guess\n", 1)
+	})
+	m.Screen.Circuit.Place = app.CircuitSpreads
+	html := markup(t, circuitView(m, sightOf(m)))
+	if !strings.Contains(html, `value="a lot"`) || !strings.Contains(html, "not used; it takes percent, 0 to 100") {
+		t.Error("the amount that cannot be read is not told of")
+	}
+}
