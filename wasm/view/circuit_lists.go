@@ -62,7 +62,10 @@ func spreadsCard(m app.Model, s sight) keyed.Node {
 	if len(s.Spreads) == 0 {
 		return keyed.Row("section", "spreads", part.Empty("No spreads yet", "How far a part may be from its marking, and a tube from its type, is assumed wherever nobody measured it. The amounts stand here once a circuit is worked out.", "", keyed.Item{}))
 	}
-	_, wrong := circuit.ReadSpreads(app.SheetRow(m.Open.Books))
+	_, wrong := circuit.ReadSpreads(func(key string) (value, source string, ok bool) {
+		e, ok := m.Open.Books.Sheet.Get(key)
+		return e.Value, e.Source, ok
+	})
 	return keyed.Row("section", "spreads", keyed.Class("card stack"), keyed.El("h2", keyed.Text("What is assumed of parts nobody measured?")),
 		keyed.El("p", keyed.Text("Every figure worked out through the circuit rests on these where a part or tube was not read. A wider spread makes a wider band and a more careful verdict. An amount of yours brings its own source.")),
 		keyed.If(m.Shop.Demo, samplesNote(m)),
