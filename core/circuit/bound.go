@@ -13,7 +13,7 @@ const (
 	cornerMore = 0.01 // the same for a corner that was solved
 	cornerNear = 0.02 // and for one solved with the ripple held
 	mostFall   = 0.5  // the same, of the low end
-	mostLog    = 1.0  // beyond, only a solved corner counts
+	mostLog    = 3.0  // beyond, a logarithm says nothing: twice the sum
 	noFigure   = 1e-9 // a figure below this has no logarithm worth the name
 )
 
@@ -21,11 +21,12 @@ const (
 //
 //	high = max(q + Σ|d|, q exp Σ|d/q|) × (1 + allowance)
 //
-// and the low end the other way about, the logarithm a quarter of itself
-// longer: what a tube draws goes to nothing faster than it grows, and past a
-// logarithm of a half a stage may collapse, so that nothing but zero is sure.
-// ok is false where the causes are so large beside the figure that the rule
-// says nothing of the high end either.
+// and the low end the other way about, with twice the allowance and the
+// logarithm a quarter of itself longer: what a tube draws goes to nothing
+// faster than it grows, and past a logarithm of a half a stage may collapse,
+// so that nothing but zero is sure.
+// Where the causes are many times the figure, as with one that is mostly
+// ripple or nearly nothing, ok is false and the ends are twice the sum away.
 func logLinear(q float64, ds []float64) (low, high float64, ok bool) {
 	sum := 0.0
 	for _, d := range ds {
@@ -39,12 +40,13 @@ func logLinear(q float64, ds []float64) (low, high float64, ok bool) {
 		return -high, -low, ok
 	}
 	if q < noFigure || sum/q > mostLog {
-		return q - sum, q + sum, false
+		return q - 2*sum, q + 2*sum, false
 	}
 	log := sum / q
 	more := 1 + boundMore*min(1, log/boundWhole)
 	high = max(q+sum, q*math.Exp(log)) * more
 	low = min(q-sum, q*math.Exp(-log*(1+log/4)))
+	more += more - 1 // the low end twice
 	switch {
 	case log > mostFall:
 		low = min(0, q-sum*more)

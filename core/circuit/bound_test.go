@@ -11,7 +11,7 @@ import (
 
 // Hand calculation: q = 10, causes 0.5 and −0.7: together 1.2, a log of 0.12,
 // allowance 0.05 × 0.12/0.25 = 2.4 %. High end 10 e^0.12 × 1.024 = 11.5456;
-// low end 10 e^(-0.12 × 1.03) ÷ 1.024 = 8.630, linear 8.8 ÷ 1.024 = 8.594: the
+// low end 10 e^(-0.12 × 1.03) ÷ 1.048 = 8.433, linear 8.8 ÷ 1.048 = 8.397: the
 // lower.
 func TestLogLinear(t *testing.T) {
 	for _, c := range []struct {
@@ -21,14 +21,14 @@ func TestLogLinear(t *testing.T) {
 		low, high float64
 		ok        bool
 	}{
-		{"two causes", 10, []float64{0.5, -0.7}, 8.59375, 11.545568, true},
-		{"below zero", -10, []float64{0.5, -0.7}, -11.545568, -8.59375, true},
+		{"two causes", 10, []float64{0.5, -0.7}, 8.396947, 11.545568, true},
+		{"below zero", -10, []float64{0.5, -0.7}, -11.545568, -8.396947, true},
 		{"no cause", 10, nil, 10, 10, true},
-		{"too large for the rule", 1, []float64{1.5}, -0.5, 2.5, false},
-		{"nothing there", 0, []float64{0.1}, -0.1, 0.1, false},
+		{"too large for the rule", 1, []float64{3.5}, -6, 8, false},
+		{"nothing there", 0, []float64{0.1}, -0.2, 0.2, false},
 		// a log of 0.5 takes the whole allowance: e^0.5 × 1.05 = 1.73116;
-		// low 1 − 0.5 = 0.5 (e^(-0.5 × 1.125) = 0.570), ÷ 1.05
-		{"whole allowance", 1, []float64{0.5}, 0.5 / 1.05, 1.731157, true},
+		// low 1 − 0.5 = 0.5 (e^(-0.5 × 1.125) = 0.570), ÷ 1.1
+		{"whole allowance", 1, []float64{0.5}, 0.5 / 1.1, 1.731157, true},
 	} {
 		low, high, ok := logLinear(c.q, c.ds)
 		if math.Abs(low-c.low) > 1e-5 || math.Abs(high-c.high) > 1e-5 || ok != c.ok {
@@ -96,7 +96,7 @@ func (a benchAmp) boundsOf(t *testing.T, fs []Figure) bounds {
 				continue
 			}
 			r := &reach{p: p, basis: Calibrated, parts: p.parts(f, q, p.slope[i], false)}
-			if l, h, ok := logLinear(q, r.parts); ok {
+			if l, h, ok := logLinear(q, r.parts); ok || p.rippled(f, q) {
 				b.logLow[i], b.logHigh[i] = min(b.logLow[i], l), max(b.logHigh[i], h)
 			} else {
 				b.logLow[i], b.logHigh[i] = math.Inf(-1), math.Inf(1) // left to the corner
@@ -208,7 +208,7 @@ const cornerLowSlack = 0.005
 // Below these nobody rates anything, and the logarithm of a figure is that of
 // the solver's own grain.
 var tooSmall = map[limit.Quantity]float64{
-	limit.DCVolts: 1e-2, limit.Watts: 1e-6, Current: 1e-6, RippleCurrent: 1e-5, limit.PlateWatts: 1e-6, limit.ScreenWatts: 1e-6,
+	limit.DCVolts: 0.1, limit.Watts: 1e-6, Current: 1e-6, RippleCurrent: 1e-5, limit.PlateWatts: 1e-6, limit.ScreenWatts: 1e-6,
 	limit.BothWatts: 1e-6, limit.CathodeCurrent: 1e-6, limit.OutputCurrent: 1e-6, limit.PeakCurrent: 1e-6, limit.FuseCurrent: 1e-6,
 }
 

@@ -3,6 +3,7 @@ package circuit
 import (
 	"math"
 
+	"lugworth/core/limit"
 	"lugworth/core/unit"
 )
 
@@ -19,7 +20,16 @@ func (p *prospect) ends(r *reach, f Figure, q, k float64, closer bool, low, high
 	if p.near {
 		r.low, r.high = spreadBy(r.low, r.high, nearGrain)
 	}
+	if q >= 0 && neverBelow(f) {
+		r.low = max(r.low, 0)
+	}
 	return err
+}
+
+// neverBelow reports a figure that is nothing at least: all but volts to a
+// cathode.
+func neverBelow(f Figure) bool {
+	return f.Quantity != limit.PlateVolts && f.Quantity != limit.ScreenVolts
 }
 
 // bounded bounds the figure: cautiously, and by a solved corner where the
@@ -43,8 +53,10 @@ func (p *prospect) bounded(r *reach, f Figure, q, k float64, closer bool, low, h
 		low, high = math.Inf(-1), math.Inf(1)
 	}
 	fallen := ok && l <= 0 && q > 0 && p.a.fresh[f.Ref] // of a new tube more than zero is worth a corner
+	wide := sumAbs(r.parts) > math.Abs(q)               // cautious beyond use
 	for _, up := range []bool{false, true} {
-		if ok && (up && r.high <= high || !up && r.low >= low && !fallen) {
+		inside := up && r.high <= high || !up && r.low >= low && !fallen
+		if inside && (!wide || p.rippled(f, q/k)) {
 			continue
 		}
 		want := high / (1 + w)
@@ -56,17 +68,14 @@ func (p *prospect) bounded(r *reach, f Figure, q, k float64, closer bool, low, h
 			return err
 		}
 		switch {
-		case firm && (up || sumAbs(r.fall) <= mostCancel*sumAbs(r.parts)):
-		case ok:
-			continue // the cautious bound stands
+		case !firm && ok, !up && sumAbs(r.fall) > mostCancel*sumAbs(r.parts): // the cautious bound stands
+		case !firm && up:
+			_, r.high = spreadBy(q, max(h, end*(1+boundMore)), w)
+		case !firm:
+			r.low, _ = spreadBy(min(l, 0), q, w)
 		case up:
-			end = max(end, q*math.Exp(sumAbs(r.parts)/math.Abs(q))*(1+boundMore))
-		default:
-			end = min(end, 0, q-sumAbs(r.parts))
-		}
-		if up {
 			_, r.high = spreadBy(q, end, w)
-		} else {
+		default:
 			r.low, _ = spreadBy(end, q, w)
 		}
 	}

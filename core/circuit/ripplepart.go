@@ -22,7 +22,7 @@ const rippleLoad = 0.3
 // nobody rates the peaks: a plain factor does.
 const (
 	mostlyRipple = 0.2
-	rippleAnyhow = 15.0
+	rippleAnyhow = 40.0
 	ripplePlain  = 6.0
 	littleRipple = 1e-3
 )
