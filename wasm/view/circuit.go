@@ -1,13 +1,11 @@
 package view
 
 import (
-	"slices"
 	"strings"
 
 	"lugworth/core/amp"
 	"lugworth/core/circuit"
 	"lugworth/core/job"
-	"lugworth/core/unit"
 	"lugworth/wasm/app"
 	"lugworth/wasm/draw"
 	"lugworth/wasm/keyed"
@@ -222,113 +220,4 @@ func nodesSay(p *amp.Position) string {
 
 func moreSay(p *amp.Position) string {
 	return joined("; ", append([]string{amp.PositionFields(*p)["extra"], p.Note}, p.Remarks...)...)
-}
-
-// blockForms are the choice of a stage block and its form.
-func blockForms(m app.Model) []keyed.Node {
-	b := m.Block()
-	var options []keyed.Option
-	for _, o := range circuit.Blocks() {
-		options = append(options, keyed.Option{Value: o.Name, Say: o.Name})
-	}
-	choose := part.Field{ID: "block-choose", Label: "Stage", Value: b.Name, Act: "block-choose", Options: options, Hint: b.Says}
-	need, own := blockFields(m, b)
-	key := slug(b.Name) + "-" + itoa(len(m.Positions()))
-	return []keyed.Node{
-		keyed.Row("section", "block-pick", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Add a stage")),
-			keyed.El("p", keyed.Text("A stage brings its usual parts. Stages join where they name the same node; the chassis is 0.")), choose.Item()),
-		keyed.Row("form", "block-form-"+key, keyed.Class("card stack"), keyed.Do("block-add", b.Name), keyed.Attr("aria-label", "Add a stage: "+b.Name),
-			keyed.El("h3", keyed.Text(b.Name)), part.Note(nodesSoFar(m)), fields(need...),
-			keyed.If(len(own) > 0, more1("Values: where empty, the usual one", keyed.El("p", keyed.Text("A usual value is not this amp's. The row's note says where it was taken, and its tolerance counts.")), fields(own...))),
-			keyed.El("div", keyed.Attr("role", "alert"), keyed.If(len(m.Screen.Circuit.Wrong) > 0, keyed.El("ul", keyed.Class("bench-wrong"),
-				keyed.Map(m.Screen.Circuit.Wrong, func(w string) keyed.Item { return keyed.El("li", keyed.Text(w)) })))),
-			part.Presses(send("Add the stage"))),
-	}
-}
-
-// nodesSoFar names the nodes a stage may join.
-func nodesSoFar(m app.Model) string {
-	l := layout{ps: m.Positions()}
-	l.gather()
-	if len(l.nodes) == 0 {
-		return "The first stage: no node has a name yet."
-	}
-	return "Nodes so far: " + strings.Join(l.nodes, " ") + "."
-}
-
-// blockFields are the blanks of a block: those that join it to others, and
-// must be looked at, apart from the values that have a usual one.
-func blockFields(m app.Model, b circuit.Block) (need, own []part.Field) {
-	prefix := part.Field{ID: "block-prefix", Label: "Number in the names of its parts", Value: m.Draft("draft", "block", "prefix", m.BlockPrefix()), Act: "draft", For: "block", K: "prefix", Name: "prefix"}
-	need = append(need, prefix)
-	for _, p := range b.Params {
-		f := part.Field{ID: "block-" + slug(p.Key), Label: capital(p.Says), Value: m.Draft("draft", "block", p.Key, ""), Act: "draft", For: "block", K: p.Key, Name: "p:" + p.Key}
-		if p.Start != "" {
-			f.Hint = "empty: " + strings.ReplaceAll(p.Start, "#", prefix.Value)
-		}
-		if p.Sort == circuit.OneWord {
-			f.Hint = ""
-			for _, o := range p.Of {
-				f.Options = append(f.Options, keyed.Option{Value: o, Say: o})
-			}
-			if f.Value == "" {
-				f.Value = p.Start
-			}
-		}
-		if p.Start == "" || p.Sort != circuit.PartValue {
-			need = append(need, f)
-			continue
-		}
-		own = append(own, f)
-	}
-	return need, own
-}
-
-// circuitChart holds the circuit against the chart: what agrees, what to read
-// next, and which parts would explain what does not agree.
-func circuitChart(m app.Model, s sight) []keyed.Node {
-	return []keyed.Node{residualsCard(s), nextCard(m, s), suspectsCard(m, s)}
-}
-
-func residualsCard(s sight) keyed.Node {
-	if len(s.Residuals) == 0 {
-		return keyed.Row("section", "residuals", part.Empty("No chart to hold it against", "The circuit is matched to the readings of the chart. It needs the volts of the first filter, of the output tubes' plates, screens and cathodes, all at one mains.",
-			"plates 318 V, cathode 19.0 V, at 117.0 V mains", part.Press("main", "To the chart", "measure-this", "")))
-	}
-	cols := []part.Col{{Say: "Where", Wide: true}, {Say: "Read", Num: true}, {Say: "Circuit gives", Num: true}, {Say: "Holds"}}
-	rows := make([]keyed.Node, len(s.Residuals))
-	for i, r := range s.Residuals {
-		rows[i] = part.TR("residual-"+slug(orWords(r.Reading.ID, itoa(i))), cols,
-			keyed.El("span", keyed.El("b", keyed.Text(r.Reading.At)), keyed.Text(" "+joined(", ", r.Reading.Quantity, strings.Join(r.Reading.State, " "))),
-				keyed.If(r.Why != "", keyed.El("br"), keyed.El("span", keyed.Class("soft small"), keyed.Text(r.Why)))),
-			keyed.Text(asRead(r.Reading)), keyed.Text(modelWords(r)), residualVerdict(r))
-	}
-	return keyed.Row("section", "residuals", keyed.Class("card"), keyed.El("h2", keyed.Text("Does it explain the readings?")),
-		part.Table("The circuit held against the chart", cols, keyed.Nodes(rows...), keyed.Item{}),
-		keyed.If(slices.ContainsFunc(s.Residuals, against),
-			part.Note("A reading that does not agree is never averaged away. Until it is explained the verdicts stay with the readings, scaled by the mains.")))
-}
-
-func modelWords(r circuit.Residual) string {
-	if r.Model == (unit.Interval{}) {
-		return ""
-	}
-	return bandWords(r.Model, r.Reading.Unit)
-}
-
-// against reports whether a reading speaks against the circuit.
-func against(r circuit.Residual) bool {
-	return !r.Agrees && (r.Why == "" || r.Model != unit.Interval{})
-}
-
-func residualVerdict(r circuit.Residual) keyed.Item {
-	switch {
-	case !against(r) && r.Why != "":
-		return part.Verdict(draw.NotEnoughData, "not compared")
-	case !r.Agrees:
-		return part.Verdict(draw.NotProven, "does not agree: not proven")
-	case r.Used:
-		return part.Verdict(draw.Within, "agrees, matched to it")
-	}
-	return part.Verdict(draw.Within, "agrees")
 }
