@@ -109,6 +109,9 @@ func (a *after) band(sc Scenario, ps []*prospect, f Figure, i int, need Need) Ba
 	var best *reach
 	for _, p := range ps {
 		r, err := p.reach(f, p.slope[i], need != nil, low, high)
+		if err == nil && !(r.low <= r.high && r.high-r.low < math.MaxFloat64) {
+			err = &Unsolved{State: sc.Name, Say: "the ends of this figure could not be worked out", Refs: []string{f.Ref}}
+		}
 		if err != nil {
 			b = emptyBand(f, sc)
 			b.Missing = err.Error()
