@@ -54,6 +54,8 @@ func (p *prospect) ripplePart(f Figure, q float64) float64 {
 	}
 	crest := p.crestOf(f, i, q)
 	switch {
+	case f.Quantity == limit.DCVolts && p.sol.net.leaksGrid(i):
+		return gridVolts + crest*rippleAnyhow
 	case crest > mostlyRipple*math.Abs(q):
 		return crest * rippleAnyhow
 	case p.sol.net.parts[i].kind != isCapacitor:
