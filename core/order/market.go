@@ -129,15 +129,25 @@ func (s *Seller) Landed(goods int64) (cost int64, row int, topUp int64) {
 	return cost, row, topUp
 }
 
+// What no order of parts comes near; past it sums would leave 64 bits.
+const (
+	mostMoney  = int64(1e12)
+	mostPieces = 100_000
+	mostPacks  = 1_000_000
+)
+
 // check tells of everything in a market that has no meaning.
 func (m *Market) check() error {
 	var bad []error
 	say := func(format string, args ...any) { bad = append(bad, fmt.Errorf(format, args...)) }
 	for _, s := range m.Sellers {
-		if s.Factor.Digits < 0 || s.Factor.Places < 0 || s.Factor.Places > 6 || s.MinGoods < 0 {
+		if s.Factor.Digits < 0 || s.Factor.Places < 0 || s.Factor.Places > 6 || s.MinGoods < 0 || s.MinGoods > mostMoney {
 			say("supplier %s: factor and least goods must be above zero, the factor of six places at most", s.ID)
 		}
 		for k, f := range s.Carriage {
+			if f.Fee > mostMoney || f.From > mostMoney {
+				say("supplier %s: carriage row %d: too large to be meant", s.ID, k+1)
+			}
 			if f.Fee < 0 || f.From < 0 || k > 0 && f.From <= s.Carriage[k-1].From {
 				say("supplier %s: carriage row %d: rows must rise and cost nothing below zero", s.ID, k+1)
 			}
@@ -147,6 +157,9 @@ func (m *Market) check() error {
 		if p.Seller < 0 || p.Seller >= len(m.Sellers) {
 			say("offer %s: there is no such supplier", p.ID)
 		}
+		if p.Pieces > mostPieces || p.Least > mostPacks {
+			say("offer %s: packs of %d pieces, at least %d packs: too large to be meant", p.ID, p.Pieces, p.Least)
+		}
 		if p.Pieces < 1 || p.Least < 0 {
 			say("offer %s: packs of %d pieces, at least %d packs", p.ID, p.Pieces, p.Least)
 		}
@@ -154,13 +167,16 @@ func (m *Market) check() error {
 			say("offer %s has no price", p.ID)
 		}
 		for k, b := range p.Prices {
+			if b.Price > mostMoney || b.From > mostPacks {
+				say("offer %s: price row %d: too large to be meant", p.ID, k+1)
+			}
 			if b.Price < 0 || k > 0 && b.From <= p.Prices[k-1].From {
 				say("offer %s: price row %d: rows must rise and cost nothing below zero", p.ID, k+1)
 			}
 		}
 	}
 	for _, w := range m.Wants {
-		if w.Pieces < 1 {
+		if w.Pieces < 1 || w.Pieces > mostPieces {
 			say("need %s: %d pieces", w.ID, w.Pieces)
 		}
 		for _, f := range w.Fits {
