@@ -64,9 +64,9 @@ func (s *Search) fill(a *Answer) {
 	var used uint32
 	for i, k := range s.pick {
 		o := &s.groups[i].options[k]
-		a.Score += o.score
 		for j, w := range s.groups[i].wants {
 			a.Plan[w] = o.packs[j]
+			a.Score += bestScore(s.market.Wants[w].Fits, o.packs[j])
 			pieces[o.packs[j]] += s.market.Wants[w].Pieces
 		}
 	}
@@ -89,6 +89,18 @@ func (s *Search) fill(a *Answer) {
 		a.Baskets = append(a.Baskets, b)
 	}
 	a.Parcels = len(a.Baskets)
+}
+
+// bestScore is the score of a need in an offer, the best where it is listed
+// more than once.
+func bestScore(fits []Fit, pack int) int {
+	best, found := 0, false
+	for _, f := range fits {
+		if f.Pack == pack && (!found || f.Score > best) {
+			best, found = f.Score, true
+		}
+	}
+	return best
 }
 
 // Exact writes an amount of 10^-places minor units as an exact decimal of a

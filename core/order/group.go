@@ -298,7 +298,8 @@ func (b *builder) shared(g *group) (packs, last []int) {
 func (b *builder) take(from *partial, w int, f fit, shared []int) (partial, bool) {
 	p := partial{option: from.option, asked: from.asked}
 	p.packs = append(slices.Clip(p.packs), f.pack)
-	p.score += f.score
+	// Past the score asked for, more counts for nothing.
+	p.score = min(p.score+f.score, b.lim.Score)
 	pieces := b.m.Wants[w].Pieces
 	if k := slices.Index(shared, f.pack); k >= 0 {
 		p.asked = slices.Clone(p.asked)

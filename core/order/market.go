@@ -180,6 +180,9 @@ func (m *Market) check() error {
 			say("need %s: %d pieces", w.ID, w.Pieces)
 		}
 		for _, f := range w.Fits {
+			if f.Score < 0 || f.Score > mostPieces {
+				say("need %s: score %d", w.ID, f.Score)
+			}
 			if f.Pack < 0 || f.Pack >= len(m.Packs) {
 				say("need %s: there is no such offer", w.ID)
 			}
