@@ -30,7 +30,11 @@ type dim struct {
 }
 
 func newWork(s *Search, p pattern) *work {
-	w := &work{s: s, p: p, beta: make([]int64, len(p)), score: s.lim.Score > 0}
+	if s.spare.beta[0] == nil {
+		s.spare.beta = [2][]int64{make([]int64, len(p)), make([]int64, len(p))}
+		s.spare.open = map[uint32][][]int32{}
+	}
+	w := &work{s: s, p: p, beta: s.spare.beta[0], score: s.lim.Score > 0}
 	for x, k := range p {
 		w.beta[x] = one
 		if k < 0 {
@@ -43,16 +47,25 @@ func newWork(s *Search, p pattern) *work {
 			w.dims = append(w.dims, dim{x, s.factor[x], r.least, r.most})
 		}
 	}
+	w.open = s.openTo(w.out)
+	return w
+}
+
+// openTo lists, for each group, the options that use open sellers only.
+func (s *Search) openTo(out uint32) [][]int32 {
+	if have := s.spare.open[out]; have != nil {
+		return have
+	}
+	all := make([][]int32, len(s.groups))
 	for i := range s.groups {
-		var open []int32
 		for k := range s.groups[i].options {
-			if s.groups[i].options[k].mask&w.out == 0 {
-				open = append(open, int32(k))
+			if s.groups[i].options[k].mask&out == 0 {
+				all[i] = append(all[i], int32(k))
 			}
 		}
-		w.open = append(w.open, open)
 	}
-	return w
+	s.spare.open[out] = all
+	return all
 }
 
 // reduced is an option's cost under the multipliers, in 1024ths.
@@ -114,10 +127,15 @@ const rounds = 24
 // the orders met on the way, and returns the bound rounded up to whole units.
 func (w *work) bound() int64 {
 	n := len(w.dims)
-	pick, goods := make([]int, len(w.open)), make([]int64, n)
-	slope := make([]float64, n)
+	x := &w.s.spare
+	if len(x.pick) == 0 {
+		x.pick, x.slope = make([]int, len(w.open)), make([]float64, len(w.p))
+		x.tried = make([]int64, len(w.p))
+	}
+	pick, goods, slope := x.pick, make([]int64, n), x.slope[:n]
 	best := int64(math.MinInt64)
-	beta, toll := slices.Clone(w.beta), w.toll
+	beta, toll := x.beta[1], w.toll
+	copy(beta, w.beta)
 	step := 1.0
 	for range rounds {
 		b, score := w.relaxed(pick, goods)
@@ -225,23 +243,31 @@ func (w *work) label(width int) int64 {
 	order, suffix := w.plan()
 	konst := w.constant()
 	left := int64(Never)
-	stages := make([][]label, 0, len(order)+1)
-	stages = append(stages, []label{{parent: -1}})
+	stages := w.s.room(len(order) + 1)
+	stages[0] = append(stages[0][:0], label{parent: -1})
 	for at, i := range order {
-		next := w.extend(stages[at], i, konst, suffix[at+1])
+		next := w.extend(stages[at+1][:0], stages[at], i, konst, suffix[at+1])
 		next = w.thin(next)
 		if len(next) > width {
 			slices.SortStableFunc(next, byReduced)
 			left = min(left, up(konst+next[width].reduced+suffix[at+1]))
 			next = next[:width]
 		}
-		stages = append(stages, next)
+		stages[at+1] = next
 		if len(next) == 0 {
 			return left
 		}
 	}
 	w.settle(order, stages)
 	return left
+}
+
+// room is one list of part orders for each stage, used again.
+func (s *Search) room(n int) [][]label {
+	for len(s.spare.stages) < n {
+		s.spare.stages = append(s.spare.stages, nil)
+	}
+	return s.spare.stages[:n]
 }
 
 func byReduced(a, b label) int { return cmp.Compare(a.reduced, b.reduced) }
@@ -273,8 +299,7 @@ func (w *work) plan() (order []int, suffix []int64) {
 
 // extend takes each part order on by each option of a group that can still
 // lead to something cheaper.
-func (w *work) extend(from []label, i int, konst, rest int64) []label {
-	var out []label
+func (w *work) extend(out, from []label, i int, konst, rest int64) []label {
 	g := &w.s.groups[i]
 	for _, k := range w.open[i] {
 		o := &g.options[k]

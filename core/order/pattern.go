@@ -2,6 +2,7 @@ package order
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
 )
 
@@ -94,7 +95,7 @@ func (s *Search) descend(depth int, p pattern, at []int, out uint32, fees int64,
 	}
 	p[x] = -1
 	out |= 1 << x
-	next := make([]int, len(at))
+	next := s.level(depth)
 	for i, k := range at {
 		if next[i] = firstAvoiding(s.groups[i].options, k, out); next[i] < 0 {
 			return
@@ -103,15 +104,28 @@ func (s *Search) descend(depth int, p pattern, at []int, out uint32, fees int64,
 	s.descend(depth+1, p, next, out, fees, open)
 }
 
+// level is the room of one depth of the walk.
+func (s *Search) level(depth int) []int {
+	for len(s.spare.at) <= depth {
+		s.spare.at = append(s.spare.at, make([]int, len(s.groups)))
+	}
+	return s.spare.at[depth]
+}
+
 // leaf closes one pattern or keeps it as hard.
 func (s *Search) leaf(p pattern, at []int, sum int64) {
-	goods := make([]int64, len(p))
+	if s.spare.goods == nil {
+		s.spare.goods = make([]int64, len(p))
+	}
+	goods := s.spare.goods
+	clear(goods)
 	score := 0
 	for i, k := range at {
 		o := &s.groups[i].options[k]
 		score += o.score
-		for x, g := range o.goods {
-			goods[x] += g
+		for m := o.mask; m != 0; m &= m - 1 {
+			x := bits.TrailingZeros32(m)
+			goods[x] += o.goods[x]
 		}
 	}
 	meets := score >= s.lim.Score

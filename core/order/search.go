@@ -34,7 +34,19 @@ type Search struct {
 	width int // part orders a pattern may keep in this step
 	begun bool
 
-	seen map[string]bool
+	spare scratch
+}
+
+// scratch is room that is used again and again.
+type scratch struct {
+	at     [][]int // by depth of the walk
+	pick   []int
+	goods  []int64
+	slope  []float64
+	beta   [2][]int64
+	open   map[uint32][][]int32 // by closed sellers: options of each group that avoid them
+	stages [][]label
+	tried  []int64
 }
 
 // pattRow is one usable row of carriage: goods between least and most cost
@@ -210,7 +222,11 @@ func (s *Search) closed(bound int64) bool {
 
 // price is what a pick truly costs; Never where a limit is broken.
 func (s *Search) price(pick []int) int64 {
-	goods := make([]int64, len(s.market.Sellers))
+	if s.spare.tried == nil {
+		s.spare.tried = make([]int64, len(s.market.Sellers))
+	}
+	goods := s.spare.tried
+	clear(goods)
 	score := 0
 	for i, k := range pick {
 		o := &s.groups[i].options[k]
