@@ -63,7 +63,7 @@ func (c *Calibration) dialResistor(w *Window, ref, node string, meter float64, m
 	}
 	// The resistor sets the current and shows it: there is one reading, at the
 	// upper end, over the resistor that takes the stage there.
-	d.High = w.Current.High * w.setTo * float64(tubes) / (1 + d.Error)
+	d.High = w.together * w.setTo / (1 + d.Error)
 	d.Low = d.High
 	d.Terms = append(d.Terms, fmt.Sprintf("over %s of %s; the one in place shows %s now", ref, unit.Short(threeFigures(w.setTo), unit.Ohm),
 		unit.Short(threeFigures(w.Current.Expected*ohms*float64(tubes)), unit.Volt)))

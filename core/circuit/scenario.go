@@ -39,7 +39,7 @@ func Scenarios(sheet []amp.Position, low, measured, high unit.Voltage, ratio flo
 	cold := top
 	cold.Name, cold.Cold = FromCold, true
 	out = append(out, cold)
-	if hasStandby(sheet) {
+	if HasStandby(sheet) {
 		s := top
 		s.Name, s.Standby = OnStandby, true
 		out = append(out, s)
@@ -54,7 +54,8 @@ func Driven(s Scenario, drive []DriveShare) Scenario {
 	return s
 }
 
-func hasStandby(sheet []amp.Position) bool {
+// HasStandby reports whether a switch of the sheet opens in standby.
+func HasStandby(sheet []amp.Position) bool {
 	for i := range sheet {
 		if opensInStandby(&sheet[i]) {
 			return true

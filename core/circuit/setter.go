@@ -56,6 +56,7 @@ type turned struct {
 	current float64 // at the bench mains
 	over    float64 // greatest figure over its bound, 1 is met
 	by      int     // that bound
+	sum     float64 // current of all tubes on its cathode, at the bench mains
 }
 
 // solve finds the greatest current of each explanation, and keeps the least.
@@ -80,7 +81,7 @@ func (s *setter) solve(w *Window) string {
 				w.Most += " (from memory)"
 				w.Doubt = "the limit that decides is from memory"
 			}
-			w.Ways, w.setTo = []string{s.way(x)}, x
+			w.Ways, w.setTo, w.together = []string{s.way(x)}, x, t.sum
 		}
 	}
 	w.Current.Low, w.Least = 0, "no limit: how cold a stage may idle is a matter of sound"
@@ -121,7 +122,7 @@ func (s *setter) at(f *fit, x float64) (turned, error) {
 		return turned{}, err
 	}
 	was, _ := bench.Tube(s.ref)
-	t := turned{current: was.Total}
+	t := turned{current: was.Total, sum: s.c.drawnWith(s.ref, bench)}
 	at := map[unit.Voltage]*Solution{s.ask.Mains: bench}
 	for i, b := range s.bounds {
 		sol := at[b.Mains]
@@ -136,11 +137,24 @@ func (s *setter) at(f *fit, x float64) (turned, error) {
 		if !ok || !(was.Total > 0) {
 			return t, &Unsolved{Say: "the circuit gives no " + string(b.Quantity), Refs: []string{s.ref}}
 		}
-		if over := q * (1 + s.carry(b.Quantity, was, is)) / b.High; over > t.over {
+		if over := q * s.read(f, b.Quantity) * (1 + s.carry(b.Quantity, was, is)) / b.High; over > t.over {
 			t.over, t.by = over, i
 		}
 	}
 	return t, nil
+}
+
+// read is by how much the volts that go into a figure were read above what the
+// circuit gives: the current is dialed, the volts stay what they are.
+func (s *setter) read(f *fit, q limit.Quantity) float64 {
+	volts, ok := voltsOf[q]
+	if !ok {
+		return 1
+	}
+	if an := s.c.tubeAnchor(f, Figure{s.ref, volts}); an.ok {
+		return max(1, an.factor)
+	}
+	return 1
 }
 
 // carry is the room for carrying the dialed current to the bound's mains: the

@@ -21,7 +21,8 @@ type Window struct {
 	Missing string
 	Doubt   string
 
-	setTo float64 // what the knob that sets it stands at, at the upper end
+	setTo    float64 // what the knob that sets it stands at, at the upper end
+	together float64 // what all tubes on its cathode draw there
 }
 
 // A Dial is the meter reading to set by one method.
@@ -92,6 +93,9 @@ func (c *Calibration) window(a *Ask, ref string) Window {
 	}
 	if q, lacks := s.unbounded(); lacks && w.Doubt == "" {
 		w.Doubt = "no limit on the " + string(q) + " of a " + p.Type + " is known: the upper end does not keep it"
+	}
+	if w.Doubt == "" {
+		w.Doubt = s.unknown(p)
 	}
 	if s.knob, w.Missing = c.setBy(p); w.Missing != "" {
 		return w

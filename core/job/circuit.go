@@ -172,7 +172,7 @@ func (c *Circuit) tier(d *plan.Desk, a *amp.Amp) *stress.Circuit {
 		return nil
 	}
 	return &stress.Circuit{Matched: c.Calibration, Laws: c.Laws, Need: d.Needed(), Figures: d.Judged(c.Net.Figures()),
-		Standby: slices.ContainsFunc(a.Positions, func(p amp.Position) bool { return p.Extra["opens"] == "standby" })}
+		Standby: circuit.HasStandby(a.Positions)}
 }
 
 // CircuitOf returns what a row by the amp's own circuit was solved under: the
