@@ -37,10 +37,10 @@ func neverBelow(f Figure) bool {
 func (p *prospect) bounded(r *reach, f Figure, q, k float64, closer bool, low, high float64) error {
 	w := r.carry
 	if few, ok, err := p.fewNew(r, f, k); ok || err != nil {
-		r.low, r.high = spreadBy(few.Low, few.High, w)
+		r.low, r.high = spreadBy(few.Low, few.High, w+nearGrain) // its corners hold the ripple
 		return err
 	}
-	l, h, ok := logLinear(q, r.parts)
+	l, h, ok := logLinear(q, p.slack(r))
 	if r.fall != nil {
 		falling, _, _ := logLinear(q, r.fall)
 		l = min(l, falling)
@@ -80,6 +80,24 @@ func (p *prospect) bounded(r *reach, f Figure, q, k float64, closer bool, low, h
 		}
 	}
 	return nil
+}
+
+// notCarried is how much further the causes of a figure that no reading
+// carries over are taken than their slopes say. Slopes hold the ripple and
+// what two supplies on one primary do to each other; a solved corner of a
+// four-tube stage lay a third further out than they said.
+const notCarried = 1.35
+
+// slack is how far each cause moves a figure, for the cautious bound.
+func (p *prospect) slack(r *reach) []float64 {
+	if r.basis == Anchored {
+		return r.parts
+	}
+	out := make([]float64, len(r.parts))
+	for i, v := range r.parts {
+		out[i] = notCarried * v
+	}
+	return out
 }
 
 // fewNew solves every corner of what is new, where that is one part or two

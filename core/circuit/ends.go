@@ -14,12 +14,12 @@ type Corner struct {
 	Factor   float64 // bench reading over bench model; 1 where nothing was read
 	Carry    float64 // part of itself the figure is widened by when carried over
 	Rest     float64 // added for what was there at the bench and moves less than its slope
+	Room     float64 // added for what may lie beyond a solved corner
 	End      float64 // the band's end this corner shows
 }
 
 // Corners returns the two ends of one figure's band in one scenario, each as
-// a solved corner: End = (Model × Factor ± Rest) widened by Carry and by what
-// is left beyond a solved corner.
+// a solved corner: End = (Model × Factor ± Rest ± Room) widened by Carry.
 func (c *Calibration) Corners(ch Choice, sc Scenario, f Figure, laws Laws) (low, high Corner, err error) {
 	a, err := c.after(ch, laws)
 	if err != nil {
@@ -61,8 +61,9 @@ func (p *prospect) shown(r *reach, f Figure, up bool) (Corner, error) {
 	if err != nil {
 		return Corner{}, err
 	}
+	bare := beyond(v*k, rest, 0, up)
 	end := beyond(v*k, rest, cornerRoom(q*k, slope, firm), up)
-	out := Corner{Net: p.a.net, Values: c.values, State: c.state, Solution: c.sol, Model: v, Factor: k, Carry: w, Rest: math.Abs(end - v*k)}
+	out := Corner{Net: p.a.net, Values: c.values, State: c.state, Solution: c.sol, Model: v, Factor: k, Carry: w, Rest: math.Abs(bare - v*k), Room: math.Abs(end - bare)}
 	if up {
 		_, out.End = spreadBy(0, end, w)
 	} else {

@@ -1,8 +1,13 @@
 package job
 
 import (
+	"errors"
+	"fmt"
+	"slices"
 	"strconv"
+	"strings"
 
+	"lugworth/core/circuit"
 	"lugworth/core/proof"
 	"lugworth/core/rating"
 	"lugworth/core/unit"
@@ -22,11 +27,99 @@ func (r *Result) Certificate() ([]byte, error) {
 	if r.desk.Reserve > 0 {
 		head.Reserve = proof.Fact(100 * r.desk.Reserve)
 	}
+	rows := r.Rows()
+	solved, err := r.solved(rows)
+	if err != nil {
+		return nil, err
+	}
+	head.Circuits = solved.circuits
 	w := proof.NewWriter(head, &r.Job.Amp, r.Books.Sheet.MeterPercent.Float()/100, r.Books.Sheet.Has("meter_percent"))
-	for _, row := range r.Rows() {
-		w.Add(r.judged(&row))
+	for i := range rows {
+		j := r.judged(&rows[i])
+		j.Solved = solved.band(i, &j)
+		w.Add(j)
 	}
 	return w.Seal()
+}
+
+// solvedRows are the rows of a certificate that rest on the amp's circuit.
+type solvedRows struct {
+	circuits []proof.Circuit
+	ends     map[int][2]proof.End // by row
+}
+
+// band is the chain of a row by its two corners; nil for one that does not
+// rest on the circuit.
+func (s *solvedRows) band(row int, j *proof.Judged) *proof.Step {
+	ends, ok := s.ends[row]
+	if !ok {
+		return nil
+	}
+	var without *float64
+	if j.Cause != "" {
+		without = &j.Without
+	}
+	return proof.SolvedBand(j.Subject, string(j.Quantity), j.Unit, j.Low, j.High, ends, without, j.Cause)
+}
+
+// A posed row group is what is solved together: one choice, one scenario.
+type posed struct {
+	name   string
+	choice circuit.Choice
+	at     circuit.Scenario
+	rows   []int
+}
+
+// solved certifies the corners of every row the circuit decides.
+//
+// Errors: rows whose corners cannot be solved or stated, each with its reason.
+func (r *Result) solved(rows []Row) (*solvedRows, error) {
+	out := &solvedRows{ends: map[int][2]proof.End{}}
+	var bad []error
+	for _, g := range r.posed(rows) {
+		var fs []circuit.Figure
+		for _, i := range g.rows {
+			if f := (circuit.Figure{Ref: rows[i].Subject, Quantity: rows[i].Quantity}); !slices.Contains(fs, f) {
+				fs = append(fs, f)
+			}
+		}
+		c, ends, err := CertifyCorners(g.name, r.Circuit.Calibration, g.choice, g.at, fs, r.Circuit.Laws)
+		if err != nil {
+			bad = append(bad, fmt.Errorf("%s, %s: %w", g.name, g.at.Name, err))
+			continue
+		}
+		out.circuits = append(out.circuits, c)
+		for _, i := range g.rows {
+			out.ends[i] = ends[circuit.Figure{Ref: rows[i].Subject, Quantity: rows[i].Quantity}]
+		}
+	}
+	return out, errors.Join(bad...)
+}
+
+// posed groups the rows the circuit decides by what they were solved under.
+func (r *Result) posed(rows []Row) []posed {
+	var out []posed
+	at := map[string]int{}
+	for i := range rows {
+		ch, sc, ok := r.CircuitOf(&rows[i])
+		if !ok {
+			continue
+		}
+		chosen := r.chosen(&rows[i])
+		key := stateKey(r.worlds.state(chosen)) + "\x00" + sc.Name + "\x00" + rows[i].Mains.String()
+		k, known := at[key]
+		if !known {
+			k = len(out)
+			at[key] = k
+			name := "as found"
+			if len(chosen) > 0 {
+				name = "with " + strings.Join(chosen, " ")
+			}
+			out = append(out, posed{name: name, choice: ch, at: sc})
+		}
+		out[k].rows = append(out[k].rows, i)
+	}
+	return out
 }
 
 // judged puts one row into the form a certificate is written from.

@@ -21,6 +21,14 @@ type chain struct {
 	tapped bool   // a ratio with taps was written
 }
 
+// whole writes the chain of the figure.
+func (c *chain) whole() (Step, error) {
+	if c.j.Solved != nil {
+		return *c.j.Solved, nil
+	}
+	return c.step(c.j.Bears)
+}
+
 // step writes one reason and all below it.
 func (c *chain) step(r *Reason) (Step, error) {
 	if r == nil {

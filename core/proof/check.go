@@ -25,7 +25,7 @@ func Check(data []byte) (Tally, error) {
 	if err != nil {
 		return Tally{}, err
 	}
-	k := checker{c: c, facts: map[string]string{}}
+	k := checker{c: c, facts: map[string]string{}, states: map[string]*solved{}}
 	if err := k.head(); err != nil {
 		return Tally{}, err
 	}
@@ -44,9 +44,10 @@ func Check(data []byte) (Tally, error) {
 }
 
 type checker struct {
-	c     *Certificate
-	facts map[string]string
-	tally Tally
+	c      *Certificate
+	facts  map[string]string
+	states map[string]*solved
+	tally  Tally
 }
 
 // open reads a file and holds it against its one spelling and its hash.
@@ -130,7 +131,7 @@ func (k *checker) figure(v *Verdict) (*held, error) {
 	if v.Missing+v.Ended != "" {
 		return nil, errors.New("a chain, and a reason why there is no figure")
 	}
-	w := working{mains: v.Mains, tap: v.Tap, found: k.c.Tap, facts: k.facts, circuits: k.c.Circuits, subject: v.Subject, quantity: v.Quantity, scenario: v.Scenario}
+	w := working{mains: v.Mains, tap: v.Tap, found: k.c.Tap, facts: k.facts, states: k.states, subject: v.Subject, quantity: v.Quantity, scenario: v.Scenario}
 	h, err := w.step(v.Bears)
 	if err != nil {
 		return nil, err

@@ -102,7 +102,7 @@ func (v *Verdict) margins(h *held, s sides) error {
 // nominal mains where the allowance it holds is not used up, any other at the
 // ends of the declared range.
 func (v *Verdict) place(c *Certificate) error {
-	want, ok := map[string]string{AtTop: c.Mains.High, AtCold: c.Mains.High, AtBottom: c.Mains.Low, AtMeasured: c.Mains.Measured, AtBench: c.Chart}[v.Scenario]
+	want, ok := map[string]string{AtTop: c.Mains.High, AtCold: c.Mains.High, AtStandby: c.Mains.High, AtBottom: c.Mains.Low, AtMeasured: c.Mains.Measured, AtBench: c.Chart}[v.Scenario]
 	if v.Scenario == AtNominal {
 		want, ok = v.nominal(c), true
 	}

@@ -94,12 +94,14 @@ func number(text string) (s span, half float64, err error) {
 // states reports whether a stated text is the number got, to half of one in
 // its last place; a few widths of what was got are allowed for the floats of
 // whoever stated it.
-func states(text string, got span) error {
+func states(text string, got span) error { return near(text, got, 8) }
+
+func near(text string, got span, widths float64) error {
 	s, half, err := number(text)
 	if err != nil {
 		return err
 	}
-	room := half*(1+1e-9) + 8*(got.hi-got.lo)
+	room := half*(1+1e-9) + widths*(got.hi-got.lo)
 	if !got.known() || s.hi < got.lo-room || s.lo > got.hi+room {
 		return fmt.Errorf("read %s, got %s", text, got)
 	}

@@ -20,9 +20,9 @@ type held struct {
 
 // A working is one verdict's chain being worked.
 type working struct {
-	mains, tap, found string            // tap in use, and as found
-	facts             map[string]string // of the whole certificate: what and where → value
-	circuits          []Circuit
+	mains, tap, found string             // tap in use, and as found
+	facts             map[string]string  // of the whole certificate: what and where → value
+	states            map[string]*solved // of its circuits, by name
 
 	subject, quantity, scenario string
 	tier                        int // 1 once a figure came from states of a circuit
@@ -97,8 +97,18 @@ func (w *working) step(s *Step) (held, error) {
 }
 
 func (w *working) apply(s *Step, a []held) (held, error) {
-	if s.Rule == Ratio {
+	switch s.Rule {
+	case Ratio:
 		return w.ratio(s, a)
+	case Corner:
+		return w.corner(s)
+	case LowerEnd, UpperEnd:
+		if len(a) != 4 || s.From[0].Rule != Corner || a[3].v.mid() < 0 {
+			return held{}, errors.New("made from other than a corner and what carries and widens it")
+		}
+		return w.end(a, map[string]float64{LowerEnd: -1, UpperEnd: 1}[s.Rule]), nil
+	case Corners:
+		return w.corners(s, a)
 	}
 	r, ok := rules[s.Rule]
 	if !ok {

@@ -51,7 +51,10 @@
 //	plate and screen together   sum of two bands
 //	greatest value              C · (1 + plus)
 //	side by side                upper · pieces
-//	solved corners              lower and upper of the corner states named (see below)
+//	corner                      the figure in one solved state of a circuit (see below)
+//	lower end, upper end        c · factor ∓ rest, and outward by a part of itself: what carries
+//	                            a bench reading over, what the corner leaves out, the spread
+//	solved corners              a lower and an upper end; the band stated may be wider, never narrower
 //
 // # Circuits
 //
@@ -167,7 +170,8 @@ type Step struct {
 	From  []Step `json:"from,omitempty"`
 	High  string `json:"high,omitempty"`
 	Low   string `json:"low,omitempty"`
-	Rule  string `json:"rule,omitempty"` // "" for a fact
+	Rule  string `json:"rule,omitempty"`  // "" for a fact
+	State string `json:"state,omitempty"` // of a corner
 	Unit  string `json:"unit,omitempty"`
 	Value string `json:"value,omitempty"`
 	What  string `json:"what"`
@@ -197,12 +201,16 @@ const (
 	Both            = "plate and screen together"
 	Greatest        = "greatest value"
 	SideBySide      = "side by side"
+	Corner          = "corner"
+	LowerEnd        = "lower end"
+	UpperEnd        = "upper end"
 	Corners         = "solved corners"
 )
 
 // Scenarios and quantities a check has rules of its own for.
 const (
 	AtTop      = "top of the range"
+	AtStandby  = "standby, top of the range"
 	AtCold     = "no load, top of the range"
 	AtBottom   = "bottom of the range"
 	AtMeasured = "measured at the owner's"

@@ -42,6 +42,7 @@ type Judged struct {
 	Missing, Ended, Doubt, Kind string
 	Tier                        int
 	Bears                       *Reason
+	Solved                      *Step // in place of Bears: SolvedBand
 }
 
 // A Writer collects the verdicts of one job.
@@ -93,7 +94,7 @@ func (w *Writer) Add(j Judged) {
 // figure adds the chain and the ends.
 func (w *Writer) figure(v *Verdict, j *Judged) error {
 	c := chain{w: w, tap: j.Tap, j: j}
-	s, err := c.step(j.Bears)
+	s, err := c.whole()
 	if err != nil {
 		return err
 	}
@@ -102,6 +103,10 @@ func (w *Writer) figure(v *Verdict, j *Judged) error {
 	}
 	if j.Quantity == limit.FirstCapacitor && j.High > j.Low*(1+touch) {
 		s = sideBySide(s, j)
+	}
+	if j.Solved != nil { // what stands in the file is all there is of it
+		j.Low, j.High = written(j.Low), written(j.High)
+		j.Wanted = j.High * (1 + j.Reserve)
 	}
 	v.Tier, v.Bears, v.Low, v.High = j.Tier, &s, Figure(j.Low), Figure(j.High)
 	if c.tapped {
@@ -120,6 +125,15 @@ func (w *Writer) figure(v *Verdict, j *Judged) error {
 		v.MarginLow = percent((j.Low - l.Low) / l.Low)
 	}
 	return nil
+}
+
+// written is a figure as the file has it.
+func written(v float64) float64 {
+	w, err := strconv.ParseFloat(Figure(v), 64)
+	if err != nil {
+		return v
+	}
+	return w
 }
 
 // Seal returns the file.
