@@ -77,7 +77,8 @@ func (n *Net) Knob(ref string, p Property) (int, bool) {
 
 // Figure returns one figure in SI units: plate and screen volts to the
 // cathode, watts, cathode current; of a two-lead part its volts (limit.DCVolts:
-// mean with the peak of the ripple), watts, mean current; of a rectifier mean
+// mean with the peak of the ripple), watts (a resistor's with those of the
+// ripple), mean current; of a rectifier mean
 // and peak current and inverse volts; of a capacitor its ripple current (rms).
 // A pot's watts are those of its whole track at the greatest current in it,
 // which is how pots are rated. There is no figure where a node it stands on
@@ -94,8 +95,11 @@ func (s *Solution) Figure(f Figure) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
-	if f.Quantity == limit.DCVolts {
+	switch f.Quantity {
+	case limit.DCVolts:
 		v += s.crest(i)
+	case limit.Watts:
+		v += s.rippleWatts(i)
 	}
 	return v, !math.IsNaN(v)
 }

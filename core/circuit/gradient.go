@@ -1,6 +1,10 @@
 package circuit
 
-import "math"
+import (
+	"math"
+
+	"lugworth/core/limit"
+)
 
 // Gradient returns, for each figure, d(figure)/d(knob) and d(figure)/d(mains)
 // at a solution, by one linear solve for each knob that moves anything. The
@@ -48,6 +52,8 @@ type tilt struct {
 	ok    []bool
 	swell []float64 // of each figure that is a ripple current, what it is
 	step  []float64
+
+	square []float64 // of each figure that is watts, the mean square of the ripple
 }
 
 func newTilt(s *Solution, fs []Figure) *tilt {
@@ -56,7 +62,7 @@ func newTilt(s *Solution, fs []Figure) *tilt {
 	p.g = append([]float64(nil), s.g...)
 	p.spec = append(p.spec[:0:0], s.spec...)
 	p.legs = append([]legNow(nil), s.legs...)
-	t := &tilt{work: newWork(&p), from: s, fs: fs, parts: make([]int, len(fs)), was: make([]float64, len(fs)), ok: make([]bool, len(fs)), swell: make([]float64, len(fs))}
+	t := &tilt{work: newWork(&p), from: s, fs: fs, parts: make([]int, len(fs)), was: make([]float64, len(fs)), ok: make([]bool, len(fs)), swell: make([]float64, len(fs)), square: make([]float64, len(fs))}
 	copy(t.delta, s.delta)
 	copy(t.into, s.into)
 	t.step = make([]float64, len(s.x))
@@ -73,6 +79,9 @@ func newTilt(s *Solution, fs []Figure) *tilt {
 		}
 		if t.ok[i] {
 			t.swell[i], _ = s.Figure(f)
+			if f.Quantity == limit.Watts {
+				t.square[i] = s.rippleSquare(t.parts[i])
+			}
 			t.was[i] = t.value(i)
 		}
 	}
@@ -90,6 +99,9 @@ func (t *tilt) value(i int) float64 {
 		return t.swell[i] * t.to.draw(t.parts[i]) / t.from.draw(t.parts[i])
 	}
 	v, _ := t.to.figure(t.parts[i], t.fs[i].Quantity)
+	if t.square[i] > 0 {
+		v += t.square[i] * t.to.g[t.net.parts[t.parts[i]].links[0]] // of the ripple, which is held
+	}
 	return v
 }
 

@@ -115,6 +115,30 @@ func (s *Solution) crest(i int) float64 {
 	return high
 }
 
+// rippleWatts is what the ripple across a resistor adds to its watts: the sum
+// of the squares of its harmonics, rms, over its ohms. One in series with a
+// rectifier has its pulses in its watts already.
+func (s *Solution) rippleWatts(i int) float64 {
+	if square := s.rippleSquare(i); square > 0 {
+		return square * s.g[s.net.parts[i].links[0]]
+	}
+	return 0
+}
+
+// rippleSquare is the mean square of the ripple volts across a resistor.
+func (s *Solution) rippleSquare(i int) float64 {
+	q := &s.net.parts[i]
+	if q.kind != isResistor || len(q.nodes) != 2 || q.nodes[0] < 0 || q.nodes[1] < 0 || s.swell == nil {
+		return 0
+	}
+	square := 0.0
+	for k := range s.swell.order {
+		z := s.swell.volts[k][q.nodes[0]] - s.swell.volts[k][q.nodes[1]]
+		square += (real(z)*real(z) + imag(z)*imag(z)) / 2
+	}
+	return square
+}
+
 // rippleAmps is the rms current of a capacitor. What the followed harmonics
 // leave out of the rectifiers' current goes into the capacitors at the
 // reservoir, in the measure of their farads.

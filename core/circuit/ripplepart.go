@@ -18,13 +18,14 @@ const rippleLoad = 0.3
 
 // Where a figure is mostly ripple, ripples from two ways may add or cancel:
 // it may then be so many times itself. The same for a ripple current below a
-// milliampere, which no capacitor minds. Of other parts than capacitors
+// milliampere and a milliwatt of it, which no part minds. Of other parts than capacitors
 // nobody rates the peaks: a plain factor does.
 const (
 	mostlyRipple = 0.2
 	rippleAnyhow = 40.0
 	ripplePlain  = 6.0
 	littleRipple = 1e-3
+	littleWatts  = 1e-3
 )
 
 // ripplePart is how far a figure's peaks may move it: a ripple goes with the
@@ -54,6 +55,10 @@ func (p *prospect) ripplePart(f Figure, q float64) float64 {
 	}
 	crest := p.crestOf(f, i, q)
 	switch {
+	case f.Quantity == limit.Watts && crest < littleWatts:
+		return crest * rippleAnyhow
+	case f.Quantity == limit.Watts: // the square of a ripple
+		return crest * (math.Pow(1+p.rippleSpread(f.Ref), 2) - 1)
 	case f.Quantity == limit.DCVolts && p.sol.net.leaksGrid(i):
 		return gridVolts + crest*rippleAnyhow
 	case crest > mostlyRipple*math.Abs(q):
@@ -64,9 +69,10 @@ func (p *prospect) ripplePart(f Figure, q float64) float64 {
 	return crest * p.rippleSpread(f.Ref)
 }
 
-// crestOf is the peak of the ripple in a figure of volts.
+// crestOf is the peak of the ripple in a figure of volts, and what it adds to
+// watts.
 func (p *prospect) crestOf(f Figure, part int, q float64) float64 {
-	if f.Quantity != limit.DCVolts {
+	if f.Quantity != limit.DCVolts && f.Quantity != limit.Watts {
 		return 0
 	}
 	mean, _ := p.sol.point.figure(part, f.Quantity)
