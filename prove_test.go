@@ -16,7 +16,7 @@ func called(args ...string) (code int, out, notes string) {
 }
 
 func TestProveAndCheck(t *testing.T) {
-	for _, name := range []string{"drover", "tern"} {
+	for _, name := range []string{"drover", "tern", "drover-sheet", "tern-sheet"} {
 		file := filepath.Join(t.TempDir(), name+".json")
 		if code, out, notes := called("prove", filepath.Join("testdata", "jobs", name+".txtar"), "-out", file); code != 0 {
 			t.Fatalf("prove %s: exit %d: %s%s", name, code, out, notes)
