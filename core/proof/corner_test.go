@@ -75,7 +75,7 @@ func solvedCertificate(t *testing.T, b bench, fs []circuit.Figure) proof.Certifi
 		}
 		u, _ := limit.UnitOf(f.Quantity)
 		w.Add(proof.Judged{Subject: f.Ref, Quantity: f.Quantity, Scenario: proof.AtTop, Mains: b.top.High, Unit: u, Low: d.Low, High: d.High, HasFigure: true,
-			Tier: 1, Kind: "within", Limit: &limit.Limit{Subject: "the test's own", High: 2 * d.High, HasHigh: true, Unit: u, Mark: limit.User},
+			Tier: 1, Kind: "within", Limit: &limit.Limit{Subject: "the test's own", High: math.Ceil(2 * d.High), HasHigh: true, Unit: u, Mark: limit.User},
 			Solved: proof.SolvedBand(f.Ref, string(f.Quantity), u, d.Low, d.High, ends[f], nil, "")})
 	}
 	data, err := w.Seal()
