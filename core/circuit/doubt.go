@@ -71,6 +71,9 @@ func (p *prospect) heaterDoubt(r *reach, q float64, own bool) string {
 	if h := p.heaters(); !p.state.Cold && own && (h < leastHeater || h > mostHeater) {
 		return fmt.Sprintf("heaters at %.0f %% of their rated volts: what the cathodes give is not known", 100*h)
 	}
+	if h := p.a.c.heaters; own && (h < leastHeater || h > mostHeater) {
+		return fmt.Sprintf("read with the heaters at %.0f %% of their rated volts: what the cathodes gave then tells little", 100*h)
+	}
 	for i, d := range p.ds {
 		if d.ref == "heaters" && d.law && math.Abs(r.parts[i])+math.Abs(r.soft[i]) > matters*math.Abs(q) {
 			return "heater volts move this figure, and by how much is from memory"

@@ -95,6 +95,10 @@ func asRead(n *Net, v Values, hs []half, ts []target) []int {
 		if t.kind != readOhms || t.amount <= 0 {
 			continue
 		}
+		if t.reading.Has(amp.Final) || t.reading.Has(amp.Soak) {
+			t.why = "read after the work: of another state of the amp"
+			continue
+		}
 		k, ok := n.Knob(t.ref, Ohms)
 		if !ok {
 			k, ok = n.Knob(t.ref, Copper)

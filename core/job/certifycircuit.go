@@ -68,7 +68,7 @@ func (k *cornering) corner(name string, f circuit.Figure, c circuit.Corner, low,
 	if end.Model, err = k.out.Figure(s.name, f.Ref, string(f.Quantity)); err != nil {
 		return end, err
 	}
-	if crest := crestOf(s, f) * c.Factor; upper {
+	if crest := crestOf(s, f, end.Model) * c.Factor; upper {
 		end.Rest += crest
 	} else {
 		end.Rest -= crest
@@ -104,10 +104,16 @@ func (k *cornering) state(name string, c circuit.Corner, low, high circuit.Value
 	return &s, k.out.AddState(stated(s.name, c.State, v, &t))
 }
 
-// crestOf is what the ripple adds to the mean volts across a part.
-func crestOf(s *stating, f circuit.Figure) float64 {
+// crestOf is what the ripple adds to the mean volts across a part, or to the
+// watts the direct current alone makes in it.
+func crestOf(s *stating, f circuit.Figure, model float64) float64 {
 	whole, ok := s.sol.Figure(f)
-	if f.Quantity != limit.DCVolts || !ok {
+	switch {
+	case !ok:
+		return 0
+	case f.Quantity == limit.Watts:
+		return max(0, whole-model)
+	case f.Quantity != limit.DCVolts:
 		return 0
 	}
 	for _, p := range s.trace.Paths {
