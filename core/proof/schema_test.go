@@ -48,6 +48,10 @@ func TestSchemaTakesCertificates(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
+	b := matched(t, "tern-sheet.txtar")
+	if err := s.Validate(parse(t, sealed(t, solvedCertificate(t, b, stage(b))))); err != nil {
+		t.Errorf("with a circuit: %v", err)
+	}
 }
 
 // What the schema refuses, the checker refuses too.
