@@ -201,9 +201,9 @@ func (h *history) copied(o job.OptionResult) (string, map[string]any) {
 // Whatever is recorded in whatever order, a Result that goes on from the one
 // before is the one derived from the start.
 func TestAgainIsDerive(t *testing.T) {
-	histories, steps := 6, 36
+	histories, steps, least := 6, 36, 10
 	if runtime.GOARCH == "wasm" {
-		histories, steps = 2, 24
+		histories, steps, least = 2, 24, 8
 	}
 	kinds, went := map[string]int{}, 0
 	for i := range histories {
@@ -219,7 +219,7 @@ func TestAgainIsDerive(t *testing.T) {
 			h.check(fmt.Sprint("history ", i, ": ", kind, " ", body))
 		}
 	}
-	if len(kinds) < 10 || went < histories*steps/4 {
+	if len(kinds) < least || went < histories*steps/4 {
 		t.Errorf("records %v, %d went on from the one before: too tame", kinds, went)
 	}
 }

@@ -418,8 +418,8 @@ func TestRippleAndContributors(t *testing.T) {
 	row := pick{"", "", "", "C1a", "ripple current", top}.of(t, r)
 	// 71 mA of mean current behind a full wave: the capacitor carries of the
 	// order of the mean, and less than three times of it (common practice).
-	if !row.HasFigure || row.High < 0.05 || row.High > 0.21 || row.Bound != 0.5 {
-		t.Errorf("ripple %g to %g A of %g", row.Low, row.High, row.Bound)
+	if !row.HasFigure || row.Expected < 0.05 || row.Expected > 0.21 || row.High < row.Expected || row.Bound != 0.5 {
+		t.Errorf("ripple %g to %g A, expected %g, of %g", row.Low, row.High, row.Expected, row.Bound)
 	}
 	said := strings.Join(pick{"", "", "", "V3", pw, top}.of(t, r).Contributors(), "; ")
 	if !strings.Contains(said, "of the width, ") {
