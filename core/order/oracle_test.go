@@ -19,7 +19,7 @@ import (
 // The second opinion: GLPK, a general-purpose solver of mixed-integer
 // programs from Debian. The program is written from the words of the market,
 // with none of the search's own reductions.
-func TestCheapestOrderEqualsMixedIntegerSolver(t *testing.T) {
+func TestCheapestOrderOracle(t *testing.T) {
 	count := 100
 	if os.Getenv("LUGWORTH_LONG") == "oracle" {
 		count = 500

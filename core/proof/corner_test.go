@@ -155,7 +155,7 @@ func TestChangedDigitsOfSolvedCorners(t *testing.T) {
 
 // 10,000 specimens at random places and corners of what is left open: none
 // beyond the band that is certified.
-func TestNoSpecimenBeyondACertifiedBand(t *testing.T) {
+func TestCertifiedBandsLong(t *testing.T) {
 	count := 300
 	if strings.Contains(os.Getenv("LUGWORTH_LONG"), "oracle") {
 		count = 10_000
