@@ -81,6 +81,9 @@ func NewReading(fields map[string]string, previous []Reading) (Reading, []unit.P
 
 func reading(w *row, previous []Reading) Reading {
 	r := Reading{At: w.text("at"), When: w.text("when"), Tap: w.text("tap"), State: states(w)}
+	if when := folded(r.When); among(apartWords, when) && !r.Has(when) {
+		r.State = append(r.State, when)
+	}
 	if r.At == "" {
 		w.problem("at", "", unit.Missing, "")
 	} else if strings.ContainsAny(r.At, " \t\r\n") || strings.Count(r.At, ":") > 1 {

@@ -332,3 +332,12 @@ func FuzzReadReadings(f *testing.F) {
 		}
 	})
 }
+
+// "final" under when keeps a reading out of the as-found chart, as it does
+// under state.
+func TestFinalUnderWhen(t *testing.T) {
+	rs, problems := ReadReadings("r.csv", []byte("at,quantity,value,unit,mains,state,when\nR20,ohms,300,,0,off,Final\nV3:plate,volts,318,V,117,,2026-11-20\n"))
+	if len(problems) > 0 || len(rs) != 2 || !rs[0].Has(Final) || !rs[0].Has(Off) || len(rs[1].State) != 0 {
+		t.Errorf("%+v %v", rs, problems)
+	}
+}

@@ -25,6 +25,10 @@ var stateWords = []string{
 	AsFound, Final, Soak, Start, Middle, End,
 }
 
+// apartWords keep a reading out of the as-found chart wherever they stand:
+// people write "final" under when.
+var apartWords = []string{Final, Soak, Check}
+
 // states reads the states of a reading: words parted by spaces, commas or
 // semicolons, in any spelling of dashes ("tubes out", "no_load"). An unknown
 // word is a problem: a mistyped "no-load" would let an unloaded voltage pass

@@ -227,6 +227,7 @@ func (c *Calibration) figuresOf(f *fit) error {
 // heaterPart is the heater volts at the chart's mains over the rated ones: as
 // read on a heater winding, else as the mains stand to the primary.
 func (c *Calibration) heaterPart() float64 {
+	part, off := 0.0, -1.0
 	for i := range c.targets {
 		r := &c.targets[i].reading
 		at, ok := c.joints.byRef[c.targets[i].ref]
@@ -234,8 +235,15 @@ func (c *Calibration) heaterPart() float64 {
 			continue
 		}
 		if p := &c.joints.parts[at]; p.Role == amp.HeaterWinding && p.Spec.Value() > 0 {
-			return r.Amount / p.Spec.Value() * float64(c.Mains) / float64(r.Mains)
+			// Of several windings the one furthest off its rating counts.
+			v := r.Amount / p.Spec.Value() * float64(c.Mains) / float64(r.Mains)
+			if d := math.Abs(math.Log(max(v, 1e-3))); d > off {
+				part, off = v, d
+			}
 		}
+	}
+	if off >= 0 {
+		return part
 	}
 	if nominal := nominalMains(c.joints.parts); nominal > 0 {
 		return float64(c.Mains) / nominal

@@ -37,7 +37,7 @@ func halfOf(k Knob, p *amp.Position, table Spreads) half {
 		return half{width: math.Abs(k.Value) * max(t.Plus, t.Minus), why: "sheet"}
 	}
 	if k.Property == Turn && p.Extra["turn"] != "" {
-		return half{why: "sheet"}
+		return half{width: turnByEye, why: "sheet"}
 	}
 	row := table.row(spreadKey(k.Property, p))
 	h := half{width: row.Amount, assumed: true, why: row.Key}
@@ -46,6 +46,10 @@ func halfOf(k Knob, p *amp.Position, table Spreads) half {
 	}
 	return h
 }
+
+// turnByEye is how well the setting of a pot is known that somebody read off
+// it, as a part of the track: our own judgment, no source.
+const turnByEye = 0.02
 
 // statedFor reports whether a row's tolerance is that of the property.
 func statedFor(p Property, at *amp.Position) bool {
