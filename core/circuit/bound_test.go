@@ -208,7 +208,7 @@ const cornerLowSlack = 0.005
 // Below these nobody rates anything, and the logarithm of a figure is that of
 // the solver's own grain.
 var tooSmall = map[limit.Quantity]float64{
-	limit.DCVolts: 0.1, limit.Watts: 1e-6, Current: 1e-6, RippleCurrent: 1e-5, limit.PlateWatts: 1e-6, limit.ScreenWatts: 1e-6,
+	limit.DCVolts: 0.1, limit.Watts: 1e-4, Current: 1e-6, RippleCurrent: 1e-5, limit.PlateWatts: 1e-6, limit.ScreenWatts: 1e-6,
 	limit.BothWatts: 1e-6, limit.CathodeCurrent: 1e-6, limit.OutputCurrent: 1e-6, limit.PeakCurrent: 1e-6, limit.FuseCurrent: 1e-6,
 }
 

@@ -256,9 +256,19 @@ func (p *Page) Value(selector string) string {
 }
 
 // Tap touches the element, with a finger and not a mouse.
+//
+// An element that the page draws anew between being found and being touched
+// was not touched: it is looked for again.
 func (p *Page) Tap(selector string) {
 	p.t.Helper()
-	p.Do("tap "+selector, chromedp.Tap(chromedp.CSS(selector)))
+	var err error
+	for range 4 {
+		err = p.within(func(ctx context.Context) error { return chromedp.Do(ctx, chromedp.Tap(chromedp.CSS(selector))) })
+		if err == nil || !strings.Contains(err.Error(), "Could not find node with given id") {
+			break
+		}
+	}
+	p.check("tap "+selector, err)
 }
 
 // Type taps an input, replaces what it holds by keys, and stays in it.
