@@ -130,7 +130,8 @@ func near(t *testing.T, what string, got, want, part, unit float64) {
 // constants of the drops below: 5U4GB 50 V at 275 mA, GZ34 17 V at 250 mA,
 // 5Y3GT 60 V at 125 mA (drops seen in second-hand transcriptions of makers'
 // sheets or from memory), 6X4 22 V at 70 mA, EZ81 17 V at 150 mA (from
-// memory; slope of its graph). Tolerance 3 %.
+// memory; slope of its graph). Tolerance 2.5 %; 3 % for 5Y3GT, whose editions
+// print 350 and 360 V.
 func TestRectifierRowsFromMemory(t *testing.T) {
 	pv := map[string]float64{
 		"5Y3GT": 0.125 / math.Pow(60, 1.5), "5U4GB": 0.275 / math.Pow(50, 1.5), "GZ34": 0.25 / math.Pow(17, 1.5),
@@ -158,8 +159,11 @@ func TestRectifierRowsFromMemory(t *testing.T) {
 			dc, _ = s.Node("K")
 			ohms = dc / amps
 		}
-		off := dc/want - 1
-		if math.Abs(off) > 0.03 {
+		off, most := dc/want-1, 0.025
+		if r[0] == "5Y3GT" {
+			most = 0.03
+		}
+		if math.Abs(off) > most {
 			t.Errorf("%s %s V %s mA: %.1f V, recalled %.1f V (%+.1f %%)", r[0], r[1], r[4], dc, want, 100*off)
 		}
 		// The same row reckoned elsewhere with the same constants, to its volt.
