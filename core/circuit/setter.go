@@ -109,7 +109,7 @@ func (s *setter) way(x float64) string {
 	if k.Property == Turn {
 		return fmt.Sprintf("%s to about %.0f %% of its track from end a, then by the meter", k.Ref, 100*x)
 	}
-	return fmt.Sprintf("%s of about %s in place of %s, then by the meter", k.Ref, unit.Short(threeFigures(x), unit.Ohm), unit.Short(threeFigures(k.Value), unit.Ohm))
+	return fmt.Sprintf("%s of about %s in place of %s, then by the meter", k.Ref, unit.Short(threeFigures(x), unit.Ohm), unit.Short(threeFigures(s.c.fits[0].values[s.knob]), unit.Ohm))
 }
 
 // at solves one setting: the current at the bench mains, and how far the

@@ -88,11 +88,11 @@ func (c *Calibration) window(a *Ask, ref string) Window {
 		}
 	}
 	if len(s.bounds) == 0 {
-		w.Missing = "no limit on the watts or the current of a " + p.Type + " is known"
+		w.Missing = "no limit on the watts or the current of " + p.Type + " is known"
 		return w
 	}
 	if q, lacks := s.unbounded(); lacks && w.Doubt == "" {
-		w.Doubt = "no limit on the " + string(q) + " of a " + p.Type + " is known: the upper end does not keep it"
+		w.Doubt = "no limit on the " + string(q) + " of " + p.Type + " is known: the upper end does not keep it"
 	}
 	if w.Doubt == "" {
 		w.Doubt = s.unknown(p)

@@ -208,7 +208,7 @@ func (r *Result) ratingWords(s SetResult, of string) []string {
 		case !ok && rated(l.Chosen.Offer.Part.Kind):
 			out = append(out, PartWords(l.Chosen.Offer)+": not judged, nothing says what its place bears")
 		}
-		if w := r.Job.Reasons[o.ID]; w != "" {
+		if w := r.Job.Reasons[o.ID]; w != "" && !slices.Contains(out, "Recorded reason: "+w) {
 			out = append(out, "Recorded reason: "+w)
 		}
 	}
@@ -248,7 +248,7 @@ func standingWords(all []rating.Judgment) []string {
 	}
 	var out []string
 	for _, g := range groups {
-		out = append(out, strings.Join(g.subjects, " and ")+": "+string(g.worst.Quantity)+", "+g.worst.Scenario+": "+verdictWords(g.worst))
+		out = append(out, strings.Join(g.subjects, ", ")+": "+string(g.worst.Quantity)+", "+g.worst.Scenario+": "+verdictWords(g.worst))
 	}
 	return out
 }

@@ -40,8 +40,8 @@ func (s Stress) Settles() string {
 		return ""
 	}
 	for _, c := range s.Band.Causes {
-		if c.Ref == "heaters" {
-			continue // what their volts do to every tube is a rule, and no reading
+		if c.Ref == "heaters" || c.Ref == "ripple" {
+			continue // a rule of how tubes or filters act, and no part to be measured
 		}
 		if w := measures(c); w != "" {
 			return w

@@ -168,7 +168,7 @@ func TestPicturesSayTheirNumbers(t *testing.T) {
 		name, svg string
 		want      []string
 	}{
-		{"within", MarginStrip(reservoir), []string{">limit 500 V<", ">wanted 467.4 V<", ">worst 445.2 V<", ">expected 434.7 V<", ">from 180 V<", "<title>reservoir: within</title>"}},
+		{"within", MarginStrip(reservoir), []string{">limit 500 V<", ">wanted 467.4 V<", ">worst 445.2 V<", ">expected 434.7 V<", ">bar from 180 V<", "<title>reservoir: within</title>"}},
 		{"made worse", MarginStrip(Strip{Low: 305, Expected: 311, Worst: 316.4, Inherited: 305, Limit: 285, Unit: unit.Volt, Kind: OverWorsened}), []string{">as found 305.0 V<", ">worst 316.4 V<"}},
 		{"heater", MarginStrip(Strip{Low: 6.09, Expected: 6.62, Worst: 6.78, Floor: 5.67, Limit: 6.93, Unit: unit.Volt, Kind: Within}), []string{">least 5.67 V<", ">limit 6.93 V<", ">worst 6.78 V<"}},
 		{"left", MoneyBuild(bill), []string{">17.63 left<", ">432.37<", ">ceiling 450.00<"}},

@@ -182,7 +182,7 @@ func (c *canvas) tornFrom(a axis, u unit.Unit, below []callout, y, bottom float6
 	if a.from == 0 {
 		return bottom
 	}
-	say := "from " + unit.Short(a.from, u)
+	say := "bar from " + unit.Short(a.from, u)
 	ordered, rightward := arrange(a, below)
 	row := len(below)
 	for i, f := range ordered {

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"slices"
 	"strings"
 
 	"lugworth/core/amp"
@@ -149,14 +150,20 @@ func idleCard(m app.Model, g idleGroup) keyed.Node {
 	d, chosen := chosenDial(m, g.Window)
 	return keyed.Row("section", key, keyed.Class("card stack idle-card"), heading,
 		keyed.If(chosen, dialChips(g.Window, d), dialCaution(d)),
-		keyed.If(len(g.Ways) > 0, keyed.El("h3", keyed.Text("How to get there")), keyed.El("ul", keyed.Class("idle-terms"), keyed.Map(g.Ways, func(w string) keyed.Item { return keyed.El("li", keyed.Text(w)) }))),
+		keyed.If(len(g.Ways) > 0, keyed.El("h3", keyed.Text("How to get there")), keyed.If(swaps(g.Window), cautionWords("stored-charge")), keyed.El("ul", keyed.Class("idle-terms"), keyed.Map(g.Ways, func(w string) keyed.Item { return keyed.El("li", keyed.Text(w)) }))),
 		keyed.If(chosen, dialDigits(d, g.Window)),
+		keyed.El("p", keyed.Class("soft small"), keyed.Text("Cathode current of one tube: plate and screen together")),
 		part.Picture(draw.WindowStrip(windowStrip(name, g.Window, d, chosen))),
 		keyed.If(chosen, dialError(d)),
 		part.Facts(part.Fact("Lower end", keyed.Text(printed(g.Least))), part.Fact("Upper end", keyed.Text(printed(g.Most)))),
 		keyed.If(g.alike, part.Note("For each of "+strings.Join(g.refs, ", ")+", which are stated to draw alike. The meter goes to "+g.Ref+".")),
 		keyed.If(m.Work().Tap != "", part.Note("On the "+m.Work().Tap+" V tap, as the choice in force has it.")),
 		keyed.If(g.Doubt != "", part.Verdict(draw.NotProven, "not proven: "+g.Doubt)))
+}
+
+// swaps reports whether getting there means to change a part.
+func swaps(w circuit.Window) bool {
+	return slices.ContainsFunc(w.Ways, func(s string) bool { return strings.Contains(s, " in place of ") })
 }
 
 // printed has the signs of print in place of those of files.
@@ -189,8 +196,15 @@ func dialChips(w circuit.Window, now circuit.Dial) keyed.Item {
 // dialDigits are the two ends the meter must stay between, rounded inward.
 func dialDigits(d circuit.Dial, w circuit.Window) keyed.Item {
 	if d.Low >= d.High {
+		when := "Meter " + d.At + " shows"
+		switch { // what is in place reads otherwise, and lower may still be too much
+		case swaps(w):
+			when = "With that fitted, the meter " + d.At + " shows"
+		case len(w.Ways) > 0:
+			when = "With that set, the meter " + d.At + " shows"
+		}
 		most, v, _ := strings.Cut(unit.FormatDown(d.High, d.Unit, draw.MeterFigures(d.High, d.Unit)), " ")
-		return keyed.Several(keyed.El("p", keyed.El("b", keyed.Text("Meter "+d.At+" shows"))), part.Reading("at most", most, v))
+		return keyed.Several(keyed.El("p", keyed.El("b", keyed.Text(when))), part.Reading("at most", most, v))
 	}
 	low, u, _ := strings.Cut(unit.FormatUp(d.Low, d.Unit, draw.MeterFigures(d.Low, d.Unit)), " ")
 	high, v, _ := strings.Cut(unit.FormatDown(d.High, d.Unit, draw.MeterFigures(d.High, d.Unit)), " ")
@@ -235,7 +249,11 @@ func pairCard(s sight) keyed.Node {
 	if len(s.Pairs) == 0 {
 		return keyed.Row("section", "idle-pairs")
 	}
-	return keyed.Row("section", "idle-pairs", keyed.Class("card stack"), keyed.El("h2", keyed.Text("How far do the tubes differ?")),
+	heading := keyed.El("h2", keyed.Text("How far do the tubes differ?"))
+	if !slices.ContainsFunc(s.Pairs, func(p pairDiffers) bool { return p.Read != "" }) {
+		return keyed.Row("section", "idle-pairs", keyed.Class("card stack"), heading, part.Note("Not known: no two of them were read apart."))
+	}
+	return keyed.Row("section", "idle-pairs", keyed.Class("card stack"), heading,
 		part.Facts(keyed.Map(s.Pairs, func(p pairDiffers) keyed.Item {
 			return keyed.Several(part.Fact(p.Refs+", as read", keyed.Text(orWords(p.Read, "not read apart"))), part.Fact(p.Refs+", band", keyed.Text(orWords(p.Band, "nothing is known of the pair"))))
 		})))

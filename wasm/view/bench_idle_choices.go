@@ -51,6 +51,6 @@ func choiceRow(c idleChoice) keyed.Node {
 	}
 	return keyed.Row("section", "choice-"+slug(c.Key), keyed.Class("idle-choice"), keyed.El("h3", keyed.Text(joined(", ", c.Name, now))),
 		part.Verdict(c.Kind, ""), part.Picture(draw.MarginStrip(c.Strip)),
-		keyed.If(c.Dial != "", keyed.El("p", keyed.El("b", keyed.Text("Dial "+c.Dial)))),
+		keyed.If(c.Dial != "", keyed.El("p", keyed.El("b", keyed.Text("The meter will show "+c.Dial)))),
 		keyed.If(c.Say != "", keyed.El("p", keyed.Class("soft small"), keyed.Text(c.Say))))
 }

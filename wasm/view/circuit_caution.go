@@ -15,7 +15,7 @@ var allCautions = sync.OnceValue(func() []catalogs.Caution {
 })
 
 var cautionTitles = map[string]string{
-	"live-readings": "Live readings", "winding-drop": "Winding drop", "no-bias": "Bias first", "load": "Keep the load on", "hot-glass": "Hot glass", "work-rules": "One hand, not alone",
+	"live-readings": "Live readings", "winding-drop": "Winding drop", "stored-charge": "Stored charge", "no-bias": "Bias first", "load": "Keep the load on", "hot-glass": "Hot glass", "work-rules": "One hand, not alone",
 }
 
 // cautionWords is a caution of the catalog, in its own words.

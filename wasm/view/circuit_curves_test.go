@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"lugworth/core/rating"
 	"lugworth/core/tube"
 	"lugworth/wasm/app"
 )
@@ -54,5 +55,23 @@ func TestAVerdictLeadsToItsSpreads(t *testing.T) {
 	}
 	if html := draws(t, m); !strings.Contains(html, `data-act="circuit-spreads"`) || !strings.Contains(html, "by the amp&#39;s own circuit") {
 		t.Error("a verdict through the circuit does not lead to the spreads")
+	}
+}
+
+// Ratings that send somebody to a live node carry the live-work caution; with
+// nothing left open there is none.
+func TestRatingsCautionBeforeLiveReadings(t *testing.T) {
+	m := press(press(opened(t, "drover-sheet"), "posture", "plan", ""), "plan-leaf", "", app.LeafRatings)
+	const live = "Clip on with the power off and the filters discharged"
+	if !strings.Contains(draws(t, m), live) {
+		t.Error("no caution where the current of a tube is asked for")
+	}
+	for _, all := range [][]rating.Judgment{m.Open.Result.Found, m.Open.Result.Standing} {
+		for i := range all {
+			all[i].Kind = rating.Within
+		}
+	}
+	if strings.Contains(draws(t, m), live) {
+		t.Error("a caution where nothing is to be read")
 	}
 }

@@ -185,8 +185,8 @@ func TestIdleWindowSaysWhatToDial(t *testing.T) {
 	if html := markup(t, idleView(m, asked)); !strings.Contains(html, "Working out type 4 of 14") {
 		t.Error("the page does not say how far it is")
 	}
-	if html := markup(t, idleView(m, asked)); !strings.Contains(html, "Dial 16.1 to 18.9 V across R20") || !strings.Contains(html, "6V6GT with R20 300 Ω") {
-		t.Error("the choices side by side lack their reading to dial")
+	if html := markup(t, idleView(m, asked)); !strings.Contains(html, "The meter will show 16.1 to 18.9 V across R20") || !strings.Contains(html, "6V6GT with R20 300 Ω") {
+		t.Error("the choices side by side lack what the meter will show")
 	}
 }
 

@@ -35,7 +35,7 @@ func edited(t *testing.T, name string, change func(string) string) app.Model {
 func TestDroverIsDialedDown(t *testing.T) {
 	m := press(opened(t, "drover-sheet"), "bench-part", app.BenchIdle, "")
 	html := draws(t, m)
-	for _, want := range []string{"V3, V4 6V6GT, at 117 V mains", ">at most<", "now 36.3 mA, above it", "in place of 250 Ω, then by the meter", "stated to draw alike", "not read apart"} {
+	for _, want := range []string{"V3, V4 6V6GT, at 117 V mains", ">at most<", "now 36.3 mA, above it", "in place of 262 Ω, then by the meter", "With that fitted, the meter across R20 shows", "Stored charge", "stated to draw alike", "no two of them were read apart"} {
 		if !strings.Contains(html, want) {
 			t.Errorf("lacks %q", want)
 		}

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"slices"
 	"strings"
 
 	"lugworth/core/amp"
@@ -31,7 +32,7 @@ func ratingsLeaf(m app.Model) []keyed.Node {
 		under = "The amp with " + forceName(m) + " done."
 	}
 	out := []keyed.Node{keyed.Row("section", "ratings", part.Question("Does it stay inside its limits?", under+" Every figure opens the readings it comes from."),
-		keyed.El("div", keyed.Class("line"), ratingState(m, found), ratingDoubt(m, groups)), ratingsEmpty(groups, shown))}
+		keyed.El("div", keyed.Class("line"), ratingState(m, found), ratingDoubt(m, groups)), ratingsEmpty(groups, shown), keyed.If(slices.ContainsFunc(shown, asksLive), cautionWords("live-readings")))}
 	if len(shown) > 0 {
 		out = append(out, keyed.Row("div", "rating-cards", keyed.Class("rating-cards"), keyed.Each(shown, func(g ratingGroup) keyed.Node { return ratingCard(m, g) })))
 	}
@@ -39,6 +40,11 @@ func ratingsLeaf(m app.Model) []keyed.Node {
 		out = append(out, keyed.Row("section", "shadows", keyed.Class("card"), keyed.El("h2", keyed.Text("Your card hides a built-in one")), keyed.Map(notes, func(s string) keyed.Item { return part.Note(s) })))
 	}
 	return out
+}
+
+// asksLive reports whether a card sends somebody to a live node.
+func asksLive(g ratingGroup) bool {
+	return g.worst.Kind != rating.Within && strings.Contains(g.worst.Reason()+" "+g.worst.ToSettle, "read the ")
 }
 
 // standing is the list of judgments that is looked at.

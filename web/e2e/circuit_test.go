@@ -30,7 +30,7 @@ func TestCircuitOnThePage(t *testing.T) {
 			p.WaitText("#suspects", "nothing needs to be explained")
 			p.Turn("bench")
 			p.BenchPart("idle")
-			p.WaitText(".idle-card", "Meter across R20 shows")
+			p.WaitText(".idle-card", "the meter across R20 shows")
 			p.circuitSeen(size.name, "idle")
 			p.Touch(`[data-act="idle-method"][value="winding drop"]`)
 			p.WaitText(".idle-card", "Both leads are at full B+")

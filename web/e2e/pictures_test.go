@@ -43,7 +43,7 @@ func TestPictures(t *testing.T) {
 		keepPicture(t, p, keep, "circuit", s.name)
 		p.Turn("bench")
 		p.BenchPart("idle")
-		p.WaitText(".idle-card", "Meter across R20 shows")
+		p.WaitText(".idle-card", "the meter across R20 shows")
 		Eval[bool](p, `(document.querySelector(".idle-card").scrollIntoView({block: "center"}), true)`)
 		keepPicture(t, p, keep, "dial", s.name)
 	}
