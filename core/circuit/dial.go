@@ -51,19 +51,14 @@ func (c *Calibration) dialResistor(w *Window, ref, node string, meter float64, m
 		return
 	}
 	ohms := c.fits[0].values[k]
-	h := c.halves[k]
-	off := h.width / ohms
-	from := "as marked"
-	if !h.assumed && h.why != "sheet" {
-		from = "as read"
-	}
 	d := Dial{
-		Method: "cathode resistor", At: "across " + ref, Unit: unit.Volt, Limit: limit.CathodeCurrent, Error: meter + off, Caution: live,
-		Terms: []string{meterSays, fmt.Sprintf("%s %s, ±%s %%", ref, from, percent(off)), "the screens' current is in it"},
+		Method: "cathode resistor", At: "across " + ref, Unit: unit.Volt, Limit: limit.CathodeCurrent, Error: meter + newResistor, Caution: live,
+		Terms: []string{meterSays, fmt.Sprintf("the %s that is fitted, ±%s %% of its marking: nobody has measured it yet", ref, percent(newResistor)), "the screens' current is in it"},
 	}
 	// The resistor sets the current and shows it: there is one reading, at the
-	// upper end, over the resistor that takes the stage there.
-	d.High = w.together * w.setTo / (1 + d.Error)
+	// upper end, over the resistor that takes the stage there. That one is yet
+	// to be bought: were it below its marking, the drop would show too little.
+	d.High = w.together * w.setTo * (1 - newResistor) / (1 + meter)
 	d.Low = d.High
 	d.Terms = append(d.Terms, fmt.Sprintf("over %s of %s; the one in place shows %s now", ref, unit.Short(threeFigures(w.setTo), unit.Ohm),
 		unit.Short(threeFigures(w.Current.Expected*ohms*float64(tubes)), unit.Volt)))

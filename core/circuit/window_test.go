@@ -113,6 +113,13 @@ func TestWindowMeetsItsLimit(t *testing.T) {
 					t.Fatalf("no way to dial")
 				}
 				for _, d := range w.Dial {
+					// Were the new resistor five percent low and the meter
+					// half a percent, the current must still be inside.
+					if d.Method == "cathode resistor" {
+						if drawn := d.High * 1.005 / (0.95 * w.setTo); drawn > w.together*(1+1e-9) {
+							t.Errorf("dialed to %.4g V a low resistor lets %.4g A pass, want %.4g", d.High, drawn, w.together)
+						}
+					}
 					t.Logf("%s %g: %.1f to %.1f mA; %s %s: %.4g to %.4g; %v; %v", outputs[0], part, 1000*w.Current.Low, 1000*w.Current.High, d.Method, d.At, d.Low, d.High, d.Terms, w.Ways)
 					if !(d.High > 0) || d.Low > d.High || d.Caution == "" || math.IsNaN(d.Error) {
 						t.Errorf("dial %+v", d)
