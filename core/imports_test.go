@@ -18,6 +18,7 @@ const module = "lugworth/"
 // stages is the way facts flow: a stage imports only stages before it.
 var stages = []string{
 	"sorted",   // sorting; knows nothing of the trade
+	"linear",   // equations; knows nothing of the trade
 	"record",   // who wrote what and when; knows nothing of the trade
 	"unit",     // quantities and what can be wrong with a cell
 	"money",    // exact amounts

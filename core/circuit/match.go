@@ -3,6 +3,8 @@ package circuit
 import (
 	"errors"
 	"math"
+
+	"lugworth/core/linear"
 )
 
 // matcher moves the numbers of the pins until the circuit reads what the
@@ -195,7 +197,7 @@ func solveFree(jac [][]float64, off []float64, at []bool) ([]float64, bool) {
 			a[r] = append(a[r], jac[i][k])
 		}
 	}
-	short, ok := solveDense(a, b)
+	short, ok := linear.Solve(a, b)
 	d := make([]float64, len(off))
 	for r, i := range free {
 		if ok {

@@ -1,5 +1,7 @@
 package circuit
 
+import "lugworth/core/linear"
+
 // ways lists all that may be otherwise and still agree with the readings:
 // each knob with a spread, with the pins that follow it, and the error of
 // each reading that was matched to.
@@ -86,7 +88,7 @@ func (c *Calibration) hold(m *matcher, f *fit, jac [][]float64, d *direction, ch
 	for i, p := range m.pins {
 		rhs[i] = change[i] / m.scale(&m.ts[p.target])
 	}
-	dx, ok := solveDense(jac, rhs)
+	dx, ok := linear.Solve(jac, rhs)
 	if !ok {
 		return
 	}

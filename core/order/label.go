@@ -130,7 +130,6 @@ func (w *work) bound() int64 {
 	x := &w.s.spare
 	if len(x.pick) == 0 {
 		x.pick, x.slope = make([]int, len(w.open)), make([]float64, len(w.p))
-		x.tried = make([]int64, len(w.p))
 	}
 	pick, goods, slope := x.pick, make([]int64, n), x.slope[:n]
 	best := int64(math.MinInt64)

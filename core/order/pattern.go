@@ -2,7 +2,6 @@ package order
 
 import (
 	"cmp"
-	"math/bits"
 	"slices"
 )
 
@@ -114,20 +113,7 @@ func (s *Search) level(depth int) []int {
 
 // leaf closes one pattern or keeps it as hard.
 func (s *Search) leaf(p pattern, at []int, sum int64) {
-	if s.spare.goods == nil {
-		s.spare.goods = make([]int64, len(p))
-	}
-	goods := s.spare.goods
-	clear(goods)
-	score := 0
-	for i, k := range at {
-		o := &s.groups[i].options[k]
-		score += o.score
-		for m := o.mask; m != 0; m &= m - 1 {
-			x := bits.TrailingZeros32(m)
-			goods[x] += o.goods[x]
-		}
-	}
+	goods, score := s.bought(at)
 	meets := score >= s.lim.Score
 	for x, k := range p {
 		if k < 0 {

@@ -46,7 +46,6 @@ type scratch struct {
 	beta   [2][]int64
 	open   map[uint32][][]int32 // by closed sellers: options of each group that avoid them
 	stages [][]label
-	tried  []int64
 }
 
 // pattRow is one usable row of carriage: goods between least and most cost
@@ -222,20 +221,7 @@ func (s *Search) closed(bound int64) bool {
 
 // price is what a pick truly costs; Never where a limit is broken.
 func (s *Search) price(pick []int) int64 {
-	if s.spare.tried == nil {
-		s.spare.tried = make([]int64, len(s.market.Sellers))
-	}
-	goods := s.spare.tried
-	clear(goods)
-	score := 0
-	for i, k := range pick {
-		o := &s.groups[i].options[k]
-		score += o.score
-		for m := o.mask; m != 0; m &= m - 1 {
-			x := bits.TrailingZeros32(m)
-			goods[x] += o.goods[x]
-		}
-	}
+	goods, score := s.bought(pick)
 	cost, parcels := int64(0), 0
 	for i, g := range goods {
 		if g == 0 {
@@ -252,6 +238,25 @@ func (s *Search) price(pick []int) int64 {
 		return Never
 	}
 	return cost
+}
+
+// bought is the goods at each seller and the score of a pick. The goods hold
+// until it is asked again.
+func (s *Search) bought(pick []int) (goods []int64, score int) {
+	if s.spare.goods == nil {
+		s.spare.goods = make([]int64, len(s.market.Sellers))
+	}
+	goods = s.spare.goods
+	clear(goods)
+	for i, k := range pick {
+		o := &s.groups[i].options[k]
+		score += o.score
+		for m := o.mask; m != 0; m &= m - 1 {
+			x := bits.TrailingZeros32(m)
+			goods[x] += o.goods[x]
+		}
+	}
+	return goods, score
 }
 
 // offer takes a pick as the best one if it is.
