@@ -19,7 +19,12 @@ const (
 	meteringResistor = 0.01
 )
 
-const live = "The amp is on, with its full plate supply within reach of the probe. Clip on with the power off and the capacitors discharged, keep one hand away, read without touching, switch off before moving a clip. Licensed practice and your local rules come first."
+// What is said before somebody reads on a live amp, by the names the catalog
+// of cautions has for them.
+const (
+	LiveReadings = "live-readings"
+	WindingDrop  = "winding-drop" // and both leads are at full plate supply
+)
 
 // dials adds the meter readings of each way there is on the sheet.
 func (c *Calibration) dials(a *Ask, p *amp.Position, w *Window) {
@@ -52,7 +57,7 @@ func (c *Calibration) dialResistor(w *Window, ref, node string, meter float64, m
 	}
 	ohms := c.fits[0].values[k]
 	d := Dial{
-		Method: "cathode resistor", At: "across " + ref, Unit: unit.Volt, Limit: limit.CathodeCurrent, Error: meter + newResistor, Caution: live,
+		Method: "cathode resistor", At: "across " + ref, Unit: unit.Volt, Limit: limit.CathodeCurrent, Error: meter + newResistor, Caution: LiveReadings,
 		Terms: []string{meterSays, fmt.Sprintf("the %s that is fitted, ±%s %% of its marking: nobody has measured it yet", ref, percent(newResistor)), "the screens' current is in it"},
 	}
 	// The resistor sets the current and shows it: there is one reading, at the
@@ -82,7 +87,7 @@ func (c *Calibration) dialOneOhm(w *Window, p *amp.Position, node string, meter 
 			how = fmt.Sprintf("%s, ±%s %%", r.Ref, percent(off))
 		}
 	}
-	d := Dial{Method: "1-ohm resistor", At: at, Unit: unit.Volt, Limit: limit.CathodeCurrent, Error: meter + off, Caution: live,
+	d := Dial{Method: "1-ohm resistor", At: at, Unit: unit.Volt, Limit: limit.CathodeCurrent, Error: meter + off, Caution: LiveReadings,
 		Terms: []string{meterSays, how, "the screen's current is in it"}}
 	d.Low, d.High = w.Current.Low*ohms, w.Current.High*ohms/(1+d.Error)
 	d.Low = min(d.Low, d.High)
@@ -104,7 +109,7 @@ func (c *Calibration) dialWinding(w *Window, p *amp.Position, meter float64, met
 		warm := copperPerKelvin * warmerBy
 		now, _ := c.fits[0].sol.Tube(p.Ref)
 		share := now.PlateAmps / math.Max(now.Total, 1e-12)
-		d := Dial{Method: "winding drop", At: "across " + r.Ref, Unit: unit.Volt, Limit: limit.PlateWatts, Error: meter + off + warm, Caution: live,
+		d := Dial{Method: "winding drop", At: "across " + r.Ref, Unit: unit.Volt, Limit: limit.PlateWatts, Error: meter + off + warm, Caution: WindingDrop,
 			Terms: []string{meterSays, fmt.Sprintf("copper of %s, ±%s %%", r.Ref, percent(off)),
 				fmt.Sprintf("copper warms by %s %% over %.0f K (0.39 %% for each, from memory)", percent(warm), warmerBy), "the screen's current is not in it"}}
 		d.Low, d.High = w.Current.Low*share*ohms, w.Current.High*share*ohms/(1+d.Error)

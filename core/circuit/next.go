@@ -21,10 +21,10 @@ type Measure struct {
 	Scenario string
 }
 
-// Caution is the line that goes with a reading on a live amp.
+// Caution names what is said before a reading on a live amp, as Dial does.
 func (m Measure) Caution() string {
 	if m.Live {
-		return live
+		return LiveReadings
 	}
 	return ""
 }

@@ -33,7 +33,7 @@ type Dial struct {
 	Unit      unit.Unit // volts or amps
 	Error     float64   // of the method, a fraction of the current
 	Terms     []string  // what the error is made of
-	Caution   string    // live work
+	Caution   string    // live work: LiveReadings or WindingDrop
 	Limit     limit.Quantity
 }
 
@@ -93,6 +93,9 @@ func (c *Calibration) window(a *Ask, ref string) Window {
 	}
 	if q, lacks := s.unbounded(); lacks && w.Doubt == "" {
 		w.Doubt = "no limit on the " + string(q) + " of " + p.Type + " is known: the upper end does not keep it"
+	}
+	if w.Doubt == "" && !a.Known {
+		w.Doubt = "the error of the meter that is dialed with is not stated"
 	}
 	if w.Doubt == "" {
 		w.Doubt = s.unknown(p)

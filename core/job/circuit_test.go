@@ -13,6 +13,7 @@ import (
 	"lugworth/core/limit"
 	"lugworth/core/rating"
 	"lugworth/core/tube"
+	"lugworth/core/why"
 )
 
 var sheetJobs = []string{"drover-sheet", "tern-sheet"}
@@ -424,5 +425,38 @@ func TestRippleAndContributors(t *testing.T) {
 	said := strings.Join(pick{"", "", "", "V3", pw, top}.of(t, r).Contributors(), "; ")
 	if !strings.Contains(said, "of the width, ") {
 		t.Errorf("contributors %q", said)
+	}
+}
+
+// Every figure of the circuit leads back to the readings it was matched to,
+// and a tube's to its current law.
+func TestACircuitFigureLeadsToItsReadings(t *testing.T) {
+	j, b := opened(t, "drover-sheet")
+	r := job.Derive(j, b, "")
+	rows := 0
+	for _, row := range r.Rows() {
+		if row.Tier != 1 || !row.HasFigure {
+			continue
+		}
+		rows++
+		var said []string
+		var walk func(n *why.Node)
+		walk = func(n *why.Node) {
+			said = append(said, n.Label+" @ "+n.Where)
+			for _, f := range n.From {
+				walk(f)
+			}
+		}
+		walk(row.Bears)
+		all := strings.Join(said, "\n")
+		if !strings.Contains(all, "V3:plate volts @ reading ") {
+			t.Errorf("%s %s does not lead to a reading:\n%s", row.Subject, row.Quantity, all)
+		}
+		if row.Subject == "V3" && !strings.Contains(all, "current law of 6V6GT @ card 6V6GT") {
+			t.Errorf("%s does not name its law:\n%s", row.Quantity, all)
+		}
+	}
+	if rows < 20 {
+		t.Errorf("only %d figures by the circuit", rows)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"lugworth/core/amp"
 	"lugworth/core/circuit"
 	"lugworth/core/limit"
 	"lugworth/core/unit"
@@ -22,6 +23,7 @@ type Circuit struct {
 	Figures []circuit.Figure // what is judged, asked for together
 	Standby bool             // a switch of the sheet opens in standby
 
+	read   *why.Node         // what it was matched to, once asked for
 	kept   map[string]*after // by what is changed
 	probed map[probed]*circuit.Solution
 	asked  map[probe][]circuit.Figure
@@ -31,6 +33,45 @@ type Circuit struct {
 var RuleCircuit = &why.Rule{
 	Name: "the amp's own circuit", Says: "Every specimen of the circuit that agrees with the readings is solved at this mains; the ends hold all of them, and every corner of what nobody read.",
 	Formula: "sum of currents at every node = 0", Source: "Kirchhoff's current law; tube laws fitted to published points",
+}
+
+// RuleMatched is how the circuit was matched to the chart.
+var RuleMatched = &why.Rule{
+	Name: "matched to the readings", Says: "Windings, tubes and ohms nobody measured are moved until the circuit reads what the meter read; tubes in two ways, by current and by grid volts.",
+	Formula: "circuit at the chart's mains = reading", Source: "our own method",
+}
+
+// matchedTo is what the circuit was matched to, reading by reading.
+func (c *Circuit) matchedTo() *why.Node {
+	if c.read == nil {
+		var from []*why.Node
+		for _, r := range c.Matched.Residuals {
+			if r.Used {
+				q := &r.Reading
+				from = append(from, why.Given(q.At+" "+q.Quantity, unit.Quantity{Amount: q.Amount, Unit: q.Unit}, "reading "+q.ID))
+			}
+		}
+		c.read = why.Found(RuleMatched, "the circuit at the chart's mains", volts(float64(c.Matched.Mains)), from...)
+	}
+	return c.read
+}
+
+// lawNode says where the current law of a figure's tube comes from, nil for
+// what is no tube.
+func (m *Model) lawNode(ref string) *why.Node {
+	p, ok := m.in.Amp.Find(ref)
+	if !ok || p.Type == "" || m.in.Circuit.Laws == nil {
+		return nil
+	}
+	typ := cmp.Or(m.state.Types[ref], m.state.Types[amp.Base(ref)], p.Type)
+	l, doubt, ok := m.in.Circuit.Laws(typ)
+	switch {
+	case !ok:
+		return nil
+	case l.Points == 0:
+		return why.Given("current law of "+typ, why.Text("constants as stated"), cmp.Or(doubt, "card "+l.Type))
+	}
+	return why.Given("current law of "+typ, why.Text(fmt.Sprintf("fitted to %d published points", l.Points)), cmp.Or(doubt, "card "+l.Type))
 }
 
 // after is the circuit in one state of the amp. What is solved is kept.
@@ -308,6 +349,13 @@ func (m *Model) circuitNode(b *circuit.Band) *why.Node {
 	}
 	from = append(from, why.Given("mains judged at", volts(float64(b.Mains)), m.in.Mains.Record),
 		why.Given("rests on", why.Text(b.Basis.String()), "circuit sheet"))
+	// The supply behind a new tube was matched all the same.
+	if n := m.in.Circuit.matchedTo(); len(n.From) > 0 {
+		from = append(from, n)
+	}
+	if l := m.lawNode(b.Ref); l != nil {
+		from = append(from, l)
+	}
 	if b.Assumed {
 		from = append(from, why.Given("assumed where nobody measured", why.Text("see the spread table"), "shop sheet, spread_..."))
 	}

@@ -230,10 +230,10 @@ func dialError(d circuit.Dial) keyed.Item {
 
 // dialCaution is the live work a method means, in the words of the catalog.
 func dialCaution(d circuit.Dial) keyed.Item {
-	if strings.Contains(d.Method, "winding") {
-		return keyed.Several(cautionWords("live-readings"), cautionWords("winding-drop"))
+	if d.Caution != circuit.LiveReadings && d.Caution != "" {
+		return keyed.Several(cautionWords(circuit.LiveReadings), cautionWords(d.Caution))
 	}
-	return cautionWords("live-readings")
+	return cautionWords(circuit.LiveReadings)
 }
 
 func windowStrip(name string, w circuit.Window, d circuit.Dial, dial bool) draw.Window {

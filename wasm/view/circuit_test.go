@@ -133,7 +133,7 @@ func TestEveryBlockHasItsForm(t *testing.T) {
 func handSight() sight {
 	d := circuit.Dial{Method: "cathode resistor", At: "across R20", Low: 15.253, High: 18.441, Unit: unit.Volt, Error: 0.021, Terms: []string{"meter 1 %", "R20 as read, 1 %"}}
 	w := circuit.Window{Ref: "V3", Type: "6V6GT", Mains: 117, Current: unit.Interval{Low: .0291, Expected: .032, High: .0352}, Least: "60 % of the plate's watts: below it the stage crosses over",
-		Most: "plate watts at 127 V: ≤ 12 W, design center, user: scenario", Dial: []circuit.Dial{d, {Method: "winding drop", At: "across T2a", Low: 5.53, High: 6.69, Unit: unit.Volt, Error: 0.06}}, Ways: []string{"R20 = 300 Ω"}}
+		Most: "plate watts at 127 V: ≤ 12 W, design center, user: scenario", Dial: []circuit.Dial{d, {Method: "winding drop", Caution: circuit.WindingDrop, At: "across T2a", Low: 5.53, High: 6.69, Unit: unit.Volt, Error: 0.06}}, Ways: []string{"R20 = 300 Ω"}}
 	v4 := w
 	v4.Ref = "V4"
 	return sight{Mains: 117, Windows: []circuit.Window{w, v4}, Spreads: circuit.DefaultSpreads(),
