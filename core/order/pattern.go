@@ -40,7 +40,7 @@ func (s *Search) Proven() bool {
 		return s.why != ""
 	}
 	for _, h := range s.hard {
-		if !s.closed(h.bound) {
+		if !s.closed(max(h.bound, s.floor)) {
 			return false
 		}
 	}
@@ -57,7 +57,7 @@ func (s *Search) lower() int64 {
 		}
 	}
 	for _, h := range s.hard {
-		low = min(low, h.bound)
+		low = min(low, max(h.bound, s.floor))
 	}
 	return low
 }

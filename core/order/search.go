@@ -29,6 +29,8 @@ type Search struct {
 
 	why   string // why there is no order
 	best  int64
+	limit int64 // nothing dearer is looked for
+	floor int64 // no order costs less
 	pick  []int // by group
 	hard  []hard
 	width int // part orders a pattern may keep in this step
@@ -73,7 +75,7 @@ func NewSearch(m Market, lim Limits) (*Search, error) {
 	if len(m.Sellers) > 30 {
 		return nil, fmt.Errorf("%d suppliers, 30 at most", len(m.Sellers))
 	}
-	s := &Search{market: m, lim: lim, best: Never, width: 64}
+	s := &Search{market: m, lim: lim, best: Never, limit: Never, width: 64}
 	s.scale()
 	b := builder{m: &s.market, lim: lim, factor: s.factor, limited: lim.Score > 0}
 	groups, err := b.groups()
@@ -216,7 +218,7 @@ func (s *Search) findGrain() {
 
 // closed reports whether a bound leaves nothing to gain.
 func (s *Search) closed(bound int64) bool {
-	return s.best != Never && bound > s.best-s.grain
+	return bound > s.limit || s.best != Never && bound > s.best-s.grain
 }
 
 // price is what a pick truly costs; Never where a limit is broken.
@@ -261,7 +263,7 @@ func (s *Search) bought(pick []int) (goods []int64, score int) {
 
 // offer takes a pick as the best one if it is.
 func (s *Search) offer(pick []int) {
-	if c := s.price(pick); c < s.best {
+	if c := s.price(pick); c < s.best && c <= s.limit {
 		s.best, s.pick = c, slices.Clone(pick)
 	}
 }
