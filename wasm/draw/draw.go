@@ -68,16 +68,3 @@ type Wait struct {
 	Say  string
 	Days int // -1: not stated
 }
-
-// Parcels is what the order costs by number of parcels.
-type Parcels struct {
-	Points []Parcel
-	Chosen int // number of parcels of the order in hand
-	Format func(int64) string
-}
-
-// Parcel is the least cost with that many parcels.
-type Parcel struct {
-	Parcels int
-	Cost    int64
-}

@@ -56,8 +56,12 @@ func pictures() map[string]string {
 		"no labor":   LaborSpread(Spread{}),
 		"dates":      DateLine(Dates{Waits: []Wait{{"can", 35}, {"coupler", 4}, {"recone", -1}}, Needed: 21, HasNeeded: true}),
 		"no dates":   DateLine(Dates{}),
-		"parcels":    OrderCost(Parcels{Points: []Parcel{{1, 9420}, {2, 8815}}, Chosen: 2, Format: cents}),
-		"no parcels": OrderCost(Parcels{Format: cents}),
+		"parcels":    ParcelTags(tags),
+		"no parcels": ParcelTags(Parcels{Format: cents}),
+		"one parcel": ParcelTags(Parcels{Points: []Parcel{{"a", 1, -1, 123456789, false, true}}, Format: cents}),
+		"many":       ParcelTags(manyTags()),
+		"scores":     ScoreStair(stair),
+		"no scores":  ScoreStair(Scores{Format: cents}),
 		"flow":       Flow(),
 	}
 	for k := NotEnoughData; k <= Within; k++ {
@@ -177,7 +181,6 @@ func TestPicturesSayTheirNumbers(t *testing.T) {
 		{"in time", DateLine(Dates{Waits: []Wait{{"tubes", 3}, {"c33", 4}}, Needed: 21, HasNeeded: true}), []string{">ready day 4, 17 days in hand<"}},
 		{"not stated", DateLine(Dates{Waits: []Wait{{"tubes", 3}, {"cone", -1}}, Needed: 21, HasNeeded: true}), []string{">ready day 3 or later, not proven<", ">not stated<"}},
 		{"hours", LaborSpread(Spread{Lines: []Work{{"cord", .5, .7, 1.5}}, Expected: 4.4, Independent: .37, Linked: .83}), []string{">0.80 h<", ">±0.37<", ">±0.83<", ">4.4 h<"}}, // (0.5 + 2.8 + 1.5) ÷ 6 = 0.80
-		{"parcels", OrderCost(Parcels{Points: []Parcel{{1, 9420}, {2, 8815}}, Chosen: 2, Format: cents}), []string{">1 parcel<", ">88.15<"}},
 	}
 	for _, tt := range tests {
 		for _, want := range tt.want {
