@@ -116,7 +116,7 @@ func (l *Law) space(ve, grid, p float64) (ik, de, dg float64) {
 	e, slope := soft(x, w)
 	// dS/dw = ln(1 + e^y) − y·slope, y = x/w
 	dw := e/w - x/w*slope
-	ik = p * l.P * math.Pow(e, l.Gamma)
+	ik = p * l.P * math.Exp(l.Gamma*math.Log(e))
 	if ik == 0 || math.IsInf(ik, 0) {
 		return ik, 0, 0
 	}
@@ -128,12 +128,13 @@ func (l *Law) space(ve, grid, p float64) (ik, de, dg float64) {
 // the ratio of their volts.
 func (l *Law) odds(va, vs, share float64) (o, dlog float64) {
 	r := va / vs
-	k := math.Pow(r, knee)
+	log := math.Log(r)
+	k := math.Exp(knee * log)
 	part := k / (k + kneeAt)
 	if math.IsInf(k, 1) {
 		part = 1
 	}
-	o = share * l.A * math.Pow(r, l.M) * part
+	o = share * l.A * math.Exp(l.M*log) * part
 	if o < 1e-30 || o > 1e30 {
 		return min(max(o, 1e-30), 1e30), 0
 	}
@@ -148,8 +149,8 @@ var kneeAt = math.Pow(0.08, knee)
 // gridCurrent is the current of a grid near and above its cathode.
 func gridCurrent(v float64) (i, slope float64) {
 	s, d := soft(v+0.3, 0.15)
-	i = 1e-3 * math.Pow(s, 1.5)
-	return i, 1.5e-3 * math.Sqrt(s) * d
+	root := math.Sqrt(s)
+	return 1e-3 * s * root, 1.5e-3 * root * d
 }
 
 // Diode returns a rectifier's current and slope at u volts across it and
@@ -169,18 +170,29 @@ func (l *Law) Diode(u, r, conduct float64) (amps, slope float64) {
 		return 0, 0
 	}
 	p := conduct * l.Pv
-	// x = √v: x² + r·p·x³ = u. The left side is convex, so Newton from above
-	// comes down without overshooting.
 	x := math.Sqrt(u)
 	if a := r * p; a > 0 {
-		x = min(x, math.Cbrt(u/a))
-		for range 40 {
-			step := (x*x + a*x*x*x - u) / (2*x + 3*a*x*x)
-			if x -= step; math.Abs(step) <= 1e-15*x {
-				break
-			}
-		}
+		x = fall(a*x) / a
 	}
 	g := 1.5 * p * x // di/dv
 	return p * x * x * x, g / (1 + r*g)
+}
+
+// fall returns y ≥ 0 with y³ + y² = s²: with y = r·p·√v, how a rectifier and
+// its series ohms share the volts. Halley's steps from s/√(1 + s), which is
+// right at both ends of s near zero.
+func fall(s float64) float64 {
+	w := s * s
+	if w == 0 { // so little that the ohms take nothing
+		return s
+	}
+	y := s / math.Sqrt(1+s)
+	for range 60 {
+		f, df, half := y*y*(1+y)-w, y*(2+3*y), 1+3*y
+		step := f * df / (df*df - f*half)
+		if y -= step; math.Abs(step) <= 1e-5*y { // the next would be a quarter of its cube
+			break
+		}
+	}
+	return y
 }
