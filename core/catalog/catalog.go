@@ -98,11 +98,14 @@ type List struct {
 }
 
 // A Fix replaces one cell when the list is read again. Line is the line on
-// which the row starts, Column the heading as the supplier wrote it.
+// which the row starts, Column the heading as the supplier wrote it, "" for
+// the whole row. Was is what stood there; a fix that says so is made only
+// where that still stands.
 type Fix struct {
 	Line   int    `json:"line"`
 	Column string `json:"column"`
 	Cell   string `json:"cell"`
+	Was    string `json:"was,omitempty"`
 }
 
 // Terms are what a supplier's prices mean to this shop.

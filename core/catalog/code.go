@@ -70,6 +70,11 @@ const (
 	// NoColumn: a heading that must be there is not among these.
 	NoColumn unit.Code = "do not name this column"
 
-	// NoSuchPlace: a fix names a line or a column the file does not have.
-	NoSuchPlace unit.Code = "was to be put in a line or column the file does not have"
+	// NoSuchPlace: a fix names a line or a column the file does not have, or
+	// what it was to replace does not stand there.
+	NoSuchPlace unit.Code = "was to be put in a place the file does not have as it was"
+
+	// Mended: the cell was replaced by hand before it was read.
+	// Discussion: a note; the file stays as the supplier wrote it.
+	Mended unit.Code = "was mended by hand"
 )

@@ -75,75 +75,11 @@ func (m Mapping) column(f Field) int {
 }
 
 // ProposeMapping says how a list with these headings is likely to be read.
-// sample holds its first rows; they settle what headings leave open.
+// sample holds its first rows; they settle what headings leave open. Propose
+// says why as well.
 func ProposeMapping(headings []string, sample [][]string) Mapping {
-	m := Mapping{Fingerprint: Fingerprint(headings), PriceFor: 1, Columns: make([]Column, len(headings))}
-	best := map[Field]int{}
-	owner := map[Field]int{}
-	for i, h := range headings {
-		m.Columns[i].Heading = h
-		if n := breakFrom(h); n > 1 {
-			m.Columns[i].Field, m.Columns[i].From = FieldBreak, n
-			continue
-		}
-		f, score := headingField(h)
-		if score == 0 || score <= best[f] {
-			continue
-		}
-		if score > best[f] && best[f] > 0 {
-			m.Columns[owner[f]].Field = Ignored
-		}
-		m.Columns[i].Field, best[f], owner[f] = f, score, i
-	}
-	m.settle(sample)
-	if i := m.column(FieldPrice); i >= 0 {
-		m.PriceFor = priceFor(headings[i])
-	}
-	m.Decimal = decimalMark(columnCells(sample, m.column(FieldPrice)))
+	m, _ := Propose(headings, sample)
 	return m
-}
-
-// settle uses the sample cells where headings left a question.
-func (m *Mapping) settle(sample [][]string) {
-	if len(sample) == 0 {
-		return
-	}
-	number, text := m.column(FieldNumber), m.column(FieldText)
-	switch {
-	case text >= 0 && number < 0 && coded(columnCells(sample, text)):
-		// "Artikel" over codes.
-		m.Columns[text].Field = FieldNumber
-	case number >= 0 && text < 0 && worded(columnCells(sample, number)):
-		// "Artikel" over descriptions.
-		m.Columns[number].Field = FieldText
-	}
-	if !m.Has(FieldPrice) {
-		m.claim(FieldPrice, sample, priced)
-	}
-	if !m.Has(FieldText) {
-		m.claim(FieldText, sample, worded)
-	}
-	if !m.Has(FieldNumber) {
-		m.claim(FieldNumber, sample, coded)
-	}
-}
-
-// claim gives f to the only unread column whose cells fit; with two such
-// columns it stays open.
-func (m *Mapping) claim(f Field, sample [][]string, fits func([]string) bool) {
-	found := -1
-	for i, c := range m.Columns {
-		if c.Field != Ignored || !fits(columnCells(sample, i)) {
-			continue
-		}
-		if found >= 0 {
-			return
-		}
-		found = i
-	}
-	if found >= 0 {
-		m.Columns[found].Field = f
-	}
 }
 
 // columnCells returns the cells of a column that hold anything.

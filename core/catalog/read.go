@@ -3,6 +3,7 @@ package catalog
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -77,15 +78,32 @@ func NewReader(name, file string, data []byte, terms Terms, m *Mapping, fixes ..
 // Done says how far the reader is, in bytes of text, and of how many.
 func (r *Reader) Done() (done, total int) { return r.split.offset(), len(r.split.text) }
 
+// Progress is how far a reader is.
+type Progress struct {
+	Done, Total int // bytes of text
+	Rows        int // rows seen so far, = Read + Aside
+	Read, Aside int // rows read, rows set aside
+}
+
+// Progress says how far the reader is.
+func (r *Reader) Progress() Progress {
+	done, total := r.Done()
+	return Progress{done, total, r.list.Rows, len(r.list.Offers), r.list.RowsAside}
+}
+
 // Next reads one block of rows; false when there are no more. It may be left
 // off at any time: List then holds what was read so far.
-func (r *Reader) Next() bool {
+func (r *Reader) Next() bool { return r.Step(BlockRows) }
+
+// Step reads at most so many rows, blank ones counted; false when there are
+// no more. A reader may be left off between steps.
+func (r *Reader) Step(rows int) bool {
 	if r.over {
 		return false
 	}
-	raws := make([]rawRow, 0, BlockRows)
-	records := make([][]string, 0, BlockRows)
-	for n := 0; n < BlockRows; n++ {
+	raws := make([]rawRow, 0, rows)
+	records := make([][]string, 0, rows)
+	for n := 0; n < rows; n++ {
 		raw, ok := r.pull()
 		if !ok {
 			r.over = true
@@ -125,32 +143,41 @@ func (r *Reader) pull() (rawRow, bool) {
 		return raw, false
 	}
 	for i, f := range r.fixes[raw.line] {
-		if r.mend(&raw, f) {
+		if was, ok := r.mend(&raw, f); ok {
 			r.fixes[raw.line][i].Line = 0 // made
+			r.note(raw.line, f.Column, was, Mended, "")
 		}
 	}
 	return raw, true
 }
 
-// mend makes one fix. With no column it replaces the whole row.
-func (r *Reader) mend(raw *rawRow, f Fix) bool {
+// mend makes one fix and returns what stood there. With no column it replaces
+// the whole row.
+func (r *Reader) mend(raw *rawRow, f Fix) (was string, ok bool) {
 	if f.Column == "" {
+		was = strings.Join(raw.cells, string(r.split.comma))
 		cells, ok := oneRow(f.Cell, r.split.comma)
-		if ok {
+		if ok = ok && (f.Was == "" || f.Was == was); ok {
 			raw.cells, raw.bad = cells, ""
 		}
-		return ok
+		return was, ok
 	}
-	for i, h := range r.heads {
-		if h == f.Column && raw.bad != "broken" {
-			for len(raw.cells) <= i {
-				raw.cells = append(raw.cells, "")
-			}
-			raw.cells[i] = f.Cell
-			return true
-		}
+	i := slices.Index(r.heads, f.Column)
+	if i < 0 || raw.bad == "broken" {
+		return "", false
 	}
-	return false
+	if i < len(raw.cells) {
+		was = raw.cells[i]
+	}
+	if f.Was != "" && f.Was != was {
+		return was, false
+	}
+	raw.cells = slices.Clone(raw.cells)
+	for len(raw.cells) <= i {
+		raw.cells = append(raw.cells, "")
+	}
+	raw.cells[i] = f.Cell
+	return was, true
 }
 
 // shape makes a row as long as the headings, or sets it aside.

@@ -171,7 +171,7 @@ func TestFix(t *testing.T) {
 	if l.Rows != 500 || !slices.Equal(lines, []int{8, 251, 500}) {
 		t.Fatalf("%d rows, aside on lines %v, want 500 and 8 251 500", l.Rows, lines)
 	}
-	fixes := []Fix{{8, "Volts", "400"}, {251, "Price", "0.40"}, {500, "", "A-499,Film,22nF,400,1.50"}, {9999, "Price", "1"}}
+	fixes := []Fix{{8, "Volts", "400", "4OO"}, {251, "Price", "0.40", ""}, {500, "", "A-499,Film,22nF,400,1.50", ""}, {9999, "Price", "1", ""}}
 	l, err = ReadList("X", "x.csv", []byte(b.String()), terms, &l.Mapping, fixes...)
 	if err != nil {
 		t.Fatal(err)
@@ -180,9 +180,14 @@ func TestFix(t *testing.T) {
 	if len(l.Offers) != 500 || l.Offers[6].Part.Spec.Volts != 400 || l.Offers[498].Price.String() != "1.5" {
 		t.Errorf("%d offers, row 7 %v V, row 499 %s; want 500, 400, 1.5", len(l.Offers), l.Offers[6].Part.Spec.Volts, l.Offers[498].Price)
 	}
-	if len(l.Notes) != 1 || l.Notes[0].Code != NoSuchPlace || l.Notes[0].Line != 9999 {
-		t.Errorf("notes %v, want the fix that found no place", l.Notes)
+	var notes []string
+	for _, p := range l.Notes {
+		notes = append(notes, p.Error())
 	}
+	same(t, "notes", notes, []string{
+		`x.csv: line 8, column "Volts": "4OO" was mended by hand`, `x.csv: line 251, column "Price": "free" was mended by hand`,
+		`x.csv: line 500: "A-499,Film,22nF,400,1,50" was mended by hand`,
+		`x.csv: line 9999, column "Price": "1" was to be put in a place the file does not have as it was`})
 }
 
 // TestMappingRemembered: a mapping outlives its JSON form, holds for the same

@@ -1,0 +1,184 @@
+package catalog
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Sureness says in one word how a column came to its field.
+type Sureness string
+
+const (
+	Said     Sureness = "as you said" // a saved mapping, or a person at this list
+	Sure     Sureness = "sure"        // the heading is a known word of the trade
+	Likely   Sureness = "likely"      // the heading and the cells together say so
+	Guess    Sureness = "a guess"     // the cells alone look like it
+	Ask      Sureness = "please say"  // two readings are both in use
+	LeftOver Sureness = "not read"    // nothing says what it holds; kept with the row
+)
+
+// A Proposed is how one column is read, how surely, and why.
+type Proposed struct {
+	Column
+	Sure  Sureness
+	Why   string   // one sentence
+	Could []Field  // other fields that would fit as well; the page offers them first
+	Cells []string // its first cells that hold anything, at most three
+}
+
+// A proposer finds the field of each column and keeps the reason for each.
+type proposer struct {
+	m      Mapping
+	sample [][]string
+	out    []Proposed
+	score  []int
+}
+
+// Propose is ProposeMapping with the reason for each column.
+func Propose(headings []string, sample [][]string) (Mapping, []Proposed) {
+	p := &proposer{sample: sample, out: make([]Proposed, len(headings)), score: make([]int, len(headings)),
+		m: Mapping{Fingerprint: Fingerprint(headings), PriceFor: 1, Columns: make([]Column, len(headings))}}
+	p.byHeadings(headings)
+	p.settle()
+	if i := p.m.column(FieldPrice); i >= 0 {
+		p.m.PriceFor = priceFor(headings[i])
+	}
+	p.m.Decimal = decimalMark(columnCells(sample, p.m.column(FieldPrice)))
+	for i := range p.out {
+		p.out[i].Column = p.m.Columns[i]
+		cells := columnCells(sample, i)
+		p.out[i].Cells = cells[:min(3, len(cells))]
+	}
+	return p.m, p.out
+}
+
+// byHeadings gives each column the field its heading names. Of two columns
+// that name the same field the better word, then the first, has it.
+func (p *proposer) byHeadings(headings []string) {
+	owner := map[Field]int{}
+	for i, h := range headings {
+		p.m.Columns[i].Heading = h
+		p.leave(i, "the heading is on no list of ours")
+		if n := breakFrom(h); n > 1 {
+			p.m.Columns[i].Field, p.m.Columns[i].From = FieldBreak, n
+			p.say(i, Sure, fmt.Sprintf("the heading names a price from %d pieces on", n))
+			continue
+		}
+		f, score := headingField(h)
+		if score == 0 {
+			continue
+		}
+		first, taken := owner[f]
+		switch {
+		case !taken:
+			p.take(i, f, score)
+			owner[f] = i
+		case score > p.score[first]:
+			p.beaten(first, i, f)
+			p.take(i, f, score)
+			owner[f] = i
+		default:
+			p.beaten(i, first, f)
+		}
+	}
+}
+
+func (p *proposer) take(i int, f Field, score int) {
+	p.m.Columns[i].Field, p.score[i] = f, score
+	switch score {
+	case 3:
+		p.say(i, Sure, fmt.Sprintf("%q is a word for the %s", p.m.Columns[i].Heading, f.Says()))
+	case 2:
+		p.say(i, Sure, fmt.Sprintf("%q names the %s and says more about it", p.m.Columns[i].Heading, f.Says()))
+	default:
+		p.say(i, Likely, fmt.Sprintf("one word of %q is a word for the %s", p.m.Columns[i].Heading, f.Says()))
+	}
+}
+
+// beaten leaves column i unread because column by has its field; where both
+// name it as well, the page asks.
+func (p *proposer) beaten(i, by int, f Field) {
+	p.m.Columns[i].Field = Ignored
+	p.leave(i, fmt.Sprintf("%q is read as the %s already", p.m.Columns[by].Heading, f.Says()))
+	p.out[i].Could = []Field{f}
+}
+
+func (p *proposer) leave(i int, why string) { p.say(i, LeftOver, why) }
+
+func (p *proposer) say(i int, s Sureness, why string) { p.out[i].Sure, p.out[i].Why = s, why }
+
+// settle uses the sample cells where headings left a question.
+func (p *proposer) settle() {
+	if len(p.sample) == 0 {
+		return
+	}
+	number, text := p.m.column(FieldNumber), p.m.column(FieldText)
+	switch {
+	case text >= 0 && number < 0 && coded(columnCells(p.sample, text)):
+		// "Artikel" over codes.
+		p.turn(text, FieldNumber, "its cells are codes, no two alike")
+	case number >= 0 && text < 0 && worded(columnCells(p.sample, number)):
+		// "Artikel" over descriptions.
+		p.turn(number, FieldText, "its cells are words")
+	}
+	for _, c := range []struct {
+		f    Field
+		fits func([]string) bool
+		why  string
+	}{
+		{FieldPrice, priced, "its cells look like prices, and no heading names one"},
+		{FieldText, worded, "its cells are words, and no heading names a description"},
+		{FieldNumber, coded, "its cells are codes, no two alike, and no heading names a part number"},
+	} {
+		if !p.m.Has(c.f) {
+			p.claim(c.f, c.fits, c.why)
+		}
+	}
+}
+
+func (p *proposer) turn(i int, f Field, why string) {
+	p.out[i].Could = append(p.out[i].Could, p.m.Columns[i].Field)
+	p.m.Columns[i].Field = f
+	p.say(i, Likely, why)
+}
+
+// claim gives f to the only unread column whose cells fit; with two such
+// columns it stays open, and each says so.
+func (p *proposer) claim(f Field, fits func([]string) bool, why string) {
+	var found []int
+	for i, c := range p.m.Columns {
+		if c.Field == Ignored && fits(columnCells(p.sample, i)) {
+			found = append(found, i)
+		}
+	}
+	if len(found) == 1 {
+		p.m.Columns[found[0]].Field = f
+		p.say(found[0], Guess, why)
+		return
+	}
+	for _, i := range found {
+		p.say(i, Ask, fmt.Sprintf("this and another column could be the %s", f.Says()))
+		p.out[i].Could = append(p.out[i].Could, f)
+	}
+}
+
+// Says names a field as a page does.
+func (f Field) Says() string {
+	switch f {
+	case FieldNumber:
+		return "part number"
+	case FieldBreak:
+		return "price from a number of pieces on"
+	case FieldMinimum:
+		return "fewest pieces"
+	case FieldLead:
+		return "days to arrival"
+	case FieldPack:
+		return "pieces in a pack"
+	case FieldDate:
+		return "date of the price"
+	case Ignored:
+		return "column that is not read"
+	}
+	return strings.TrimSpace(string(f))
+}
