@@ -178,7 +178,7 @@ func (m *maker) finish() (Buy, error) {
 		if err != nil {
 			return Buy{}, err
 		}
-		l, err := line(p, o, basket.Currency, m.rounding(p.key.list))
+		l, err := line(p, o, m.extra(p.key), basket.Currency, m.rounding(p.key.list))
 		if err != nil {
 			return Buy{}, fmt.Errorf("order to %s: part %s: %w", p.key.list, p.key.number, err)
 		}
@@ -186,8 +186,12 @@ func (m *maker) finish() (Buy, error) {
 	}
 	for i := range m.buy.Baskets {
 		t, _ := m.terms(m.buy.Baskets[i].Supplier)
-		if err := m.buy.Baskets[i].finish(t); err != nil {
+		b := &m.buy.Baskets[i]
+		if err := b.finish(t); err != nil {
 			return Buy{}, fmt.Errorf("order to %s: %w", t.List, err)
+		}
+		if b.TopUp.Amount > 0 {
+			b.TopUp.Spare = m.spare(b)
 		}
 	}
 	return m.buy, nil
@@ -233,6 +237,11 @@ func check(needs []Need, books Books) error {
 			problems = append(problems, fmt.Errorf("terms of %s are given twice", t.List))
 		}
 		known[t.List] = true
+	}
+	for _, e := range books.Extras {
+		if e.Packs < 1 || e.Packs > mostPacks {
+			problems = append(problems, fmt.Errorf("spares of %s %s: %d packs, want 1 or more", e.List, e.Number, e.Packs))
+		}
 	}
 	for _, h := range books.Shelf {
 		if h.Pieces < 0 {

@@ -34,6 +34,7 @@ type Offer struct {
 	List, Number, Text string
 	Price              money.Decimal // a piece, in the supplier's currency
 	Priced             bool          // the row holds a price
+	Breaks             []PriceFrom   // further prices, from few pieces to many; the later row holds for all pieces
 	Pack               int           // pieces sold together; 1 or more
 	MinPacks           int           // fewest packs on a line; 0 = no such rule
 	StockPacks         int           // packs the supplier says are there; −1 not stated
@@ -62,11 +63,18 @@ type Holding struct {
 	Pieces       int
 }
 
+// An Extra is packs of a part bought as spares, beyond what the work takes.
+type Extra struct {
+	List, Number string
+	Packs        int
+}
+
 // Books are what a buy is made from.
 type Books struct {
 	Offers []Offer
 	Terms  []Terms
 	Shelf  []Holding
+	Extras []Extra // only of parts that some need orders; others are not bought
 }
 
 // A Use says which finding takes how many pieces.
@@ -84,7 +92,8 @@ type Line struct {
 	Pack, Packs  int
 	Pieces       int           // Pack × Packs, ordered
 	Spare        int           // ordered and not used: to stock
-	PiecePrice   money.Decimal // as listed
+	Extra        int           // packs of these bought for the sake of carriage or the least order
+	PiecePrice   money.Decimal // as listed, of the row that holds for these pieces
 	PackPrice    money.Amount  // price of a piece × pack, rounded once
 	Amount       money.Amount  // PackPrice × Packs
 	LeadDays     int           // −1 not stated
@@ -102,7 +111,25 @@ type Basket struct {
 	CarriageStated bool
 	Total          money.Amount // Goods + Carriage
 	Short          money.Amount // goods missing to the least order; 0 = none
+	TopUp          TopUp        // spares that would pay for themselves, or that the least order asks for
 	Notes          []string
+}
+
+// A TopUp is goods bought as spares to reach a step of carriage or the least
+// order. It is a proposal: neither Goods nor Total holds it. It is money
+// spent, and what it saves is set beside it.
+type TopUp struct {
+	Amount   money.Amount // spares to buy; 0 = none is worth while
+	Carriage money.Amount // what carriage comes to then
+	Saves    money.Amount // Total less what the basket costs with it; below zero where only the least order asks for it
+	Spare    *Spare       // the part of the basket that does it with the least money; nil where none can
+}
+
+// A Spare is further packs of a part that is in the basket already.
+type Spare struct {
+	Number, Text  string
+	Packs, Pieces int
+	Amount        money.Amount // what they add to the goods
 }
 
 // A StockLine is a part taken from the shelf.

@@ -64,6 +64,7 @@ type Scales struct {
 	model *stress.Model
 	asked map[askKey][]demand
 	refs  map[string]bool // positions of the amp, once asked for
+	fits  map[*Part][]Priced
 }
 
 // has reports whether the amp has a position.
