@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"lugworth/core/catalog"
+	"lugworth/core/labor"
 	"lugworth/core/money"
 	"lugworth/core/order"
 	"lugworth/core/plan"
@@ -33,8 +34,10 @@ type Books struct {
 	Lists    []catalog.List
 	Stock    []order.Holding
 	Profiles map[string]order.Profile
+	Past     []labor.Past // finished work, as past.csv tells it
 	Problems []unit.Problem
 
+	fit    *labor.Fit // of Past; nil until asked for
 	index  *catalog.Index
 	shelf  *shelf
 	copies map[string]*catalog.Offer

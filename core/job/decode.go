@@ -39,7 +39,7 @@ func Fold(s record.State, chain bool) *Job {
 }
 
 // choosing are the kinds a yes or no writes, besides the facts themselves.
-var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true}
+var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindDone: true}
 
 // After returns the job that Fold makes of a state with further records of
 // the given kinds. Where they only choose among what the job knows, its facts
@@ -369,10 +369,13 @@ func (d *decoder) choices() {
 		}
 		j.Reasons[r.Option] = strings.TrimSpace(r.Say)
 	}
+	d.buying()
 	j.Trials = each[Trial](d, KindTrial)
 	j.Copies = each[Copy](d, KindOffer)
 	j.Books = each[Book](d, KindBook)
 	j.Frozen = each[FrozenRecord](d, KindFrozen)
+	j.Done = each[Done](d, KindDone)
+	j.Consented = len(j.State.IDs(KindConsent)) > 0
 }
 
 func each[T any](d *decoder, kind string) []T {
@@ -383,4 +386,17 @@ func each[T any](d *decoder, kind string) []T {
 		out = append(out, v)
 	}
 	return out
+}
+
+// buying reads how the order differs from the plan.
+func (d *decoder) buying() {
+	var b struct {
+		BuyBody
+		Removed bool
+	}
+	d.decode(KindBuy, "", &b)
+	d.job.Buying, d.job.spares = b.BuyBody, nil
+	for i := range b.Spares {
+		d.job.spares = append(d.job.spares, d.whole(KindBuy, "", "packs", b.Spares[i].Packs, 1, 1))
+	}
 }

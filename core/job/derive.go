@@ -6,6 +6,7 @@ import (
 
 	"lugworth/core/catalog"
 	"lugworth/core/finding"
+	"lugworth/core/labor"
 	"lugworth/core/limit"
 	"lugworth/core/money"
 	"lugworth/core/order"
@@ -39,7 +40,9 @@ type Result struct {
 	Code     string                // of the record chain, for print; set by whoever holds the file
 
 	*ground
-	modelSaid bool // that the bounds cannot be read is among Problems
+	draws     *labor.Sampler
+	schedules map[string]*Dates // by choice
+	modelSaid bool              // that the bounds cannot be read is among Problems
 }
 
 // A FindingResult is one finding with its figures.

@@ -40,6 +40,8 @@ const (
 	KindOffer    = "offer"
 	KindBook     = "book"
 	KindReason   = "reason"
+	KindBuy      = "buy"
+	KindDone     = "done"
 	KindConsent  = record.Consent
 	KindFrozen   = record.Frozen
 	KindHandBack = record.HandBack
@@ -47,7 +49,7 @@ const (
 
 // Kinds lists every kind this version gives a meaning to, sets apart.
 var Kinds = []string{KindJob, KindOwner, KindReceipt, KindBounds, KindMains, KindAmp, KindPosition, KindReading,
-	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindConsent,
+	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindDone, KindConsent,
 	KindFrozen, KindHandBack, record.Undo}
 
 // FoldKinds is Kinds as the fold takes them: a set is known by its name.
@@ -70,13 +72,17 @@ type Job struct {
 	Copies        []Copy
 	Books         []Book
 	Reasons       map[string]string // the technician's reasons, by option
+	Buying        BuyBody           // how the order differs from the plan
 	Frozen        []FrozenRecord
+	Done          []Done // what finished options took
+	Consented     bool   // the owner's answer is among the records
 	Problems      []unit.Problem
 	Unclear       map[string]string // by option or set-up, as unclearKey: why it cannot be priced
 	State         record.State
 	Chain         bool // false for a hand-written file
 	Broken        bool // its chain does not hold
 
+	spares  []int // packs, of Buying.Spares
 	facts   *facts
 	settled int // how many of Problems are of the facts, before the choices
 }
@@ -114,6 +120,13 @@ type Copy struct {
 type Book struct {
 	ID   string `json:"id"` // shop.csv, cards.csv, terms.csv, tasks.csv
 	Text string `json:"text"`
+}
+
+// A Done is what an option took at the bench.
+type Done struct {
+	ID    string `json:"id"` // the option
+	Hours string `json:"hours"`
+	Scope string `json:"scope"` // same, or changed: then it teaches nothing of the estimate
 }
 
 // A FrozenRecord is an estimate as it was agreed, never derived again.

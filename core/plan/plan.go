@@ -29,6 +29,10 @@ type Option struct {
 	Both                   bool   // may stand beside its siblings
 	Needs                  []string
 	Other                  []Subcontract
+	In                     []string // access states in which it can be done, any of them
+	After                  []string // options or tasks that must be done before
+	Wait                   int      // minutes of drying or settling behind it
+	Chance                 int      // percent that it has to be done; 0 = it is not an "if found" item
 	Record                 string
 }
 

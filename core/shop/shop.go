@@ -32,7 +32,12 @@ type Sheet struct {
 	Reserve           money.Decimal // percent a rated voltage must stand above the worst voltage
 	MeterPercent      money.Decimal // accuracy of the shop's meter, percent of reading
 	DateTest          DateTest
-	Quarter           bool // hours are billed in quarters of an hour
+	BenchHours        money.Decimal // hours a day the bench has for one job
+	OpenDays          [7]bool       // Monday first
+	Holidays          []string      // closed days, 2026-12-25, in their order
+	AnswerDays        Wait          // days until the owner answers
+	CarriageDays      Wait          // days on the road, after the stated lead
+	Quarter           bool          // hours are billed in quarters of an hour
 	Rounding          money.Rounding
 	Deposit           money.Decimal // percent of the total asked in advance
 	ValidDays         int           // days an estimate holds

@@ -1,0 +1,298 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lugworth/core/labor"
+	"lugworth/core/plan"
+	"lugworth/core/shop"
+)
+
+// Dates are when a choice is ready: days from now, day 0 being today, and
+// dates. Where something of it is not stated there is no such date, and
+// Missing says what is not.
+type Dates struct {
+	P50, P80, P90            int
+	Date50, Date80, Date90   string
+	Method                   string
+	Missing                  []string // what must be stated first; empty where there is a date
+	Notes                    []string // what was taken as it stands: "no holidays are stated, so none are counted"
+	Waits                    []Wait   // what the date hangs on, the longest hold first
+	Bench                    Wait     // the bench work among it
+	LongestLead              int      // the longest stated lead, as the date test without bench time takes it
+	BenchHoursADay           float64
+	CountsAnswer, Calibrated bool
+}
+
+// A Wait is something the ready date may wait for.
+type Wait struct {
+	Say       string
+	Low, High int     // days it takes by itself; equal where it is stated
+	Share     float64 // of the draws in which the date waits for it
+	Days      float64 // days the date waits for it, on average over all draws
+}
+
+// Ok reports whether there is a date.
+func (d *Dates) Ok() bool { return len(d.Missing) == 0 }
+
+// ReadyP80 is the day, counted from now, by which a choice is ready in eight
+// of ten draws. ok is false where the shop or the lists do not state what
+// that takes; DatesOf says what is missing.
+func (r *Result) ReadyP80(accept []string) (days int, ok bool) {
+	d := r.DatesOf(accept)
+	return d.P80, d.Ok()
+}
+
+// DatesOf plays a choice through, [labor.Draws] times: the owner's answer,
+// parts on the road, what is sent out and what dries run beside each other,
+// the one bench does one thing at a time in the hours the shop gives a job,
+// whatever can begin first goes first, and of those the one with the longest
+// chain behind it. Shared set-ups count once, behind the last task: the
+// latest they can be.
+//
+// Draws are seeded by the job: the same choice of the same job on the same
+// day has the same date.
+func (r *Result) DatesOf(accept []string) *Dates {
+	accept = r.inOrder(accept)
+	key := strings.Join(accept, "\x00")
+	if d, ok := r.schedules[key]; ok {
+		return d
+	}
+	if r.schedules == nil || len(r.schedules) > mostDates {
+		r.schedules = map[string]*Dates{}
+	}
+	d := r.schedule(accept)
+	r.schedules[key] = d
+	return d
+}
+
+// mostDates is how many choices keep their dates.
+const mostDates = 4096
+
+// inOrder puts a choice into the order of the job's options; options the job
+// has not are left out.
+func (r *Result) inOrder(accept []string) []string {
+	var out []string
+	for i := range r.Job.Options {
+		if id := r.Job.Options[i].ID; slices.Contains(accept, id) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+func (r *Result) schedule(accept []string) *Dates {
+	s := scheduler{r: r, d: &Dates{}, group: map[string]int{}, step: map[string]int{}, end: map[string]int{}}
+	c := s.calendar()
+	s.build(accept)
+	d := s.d
+	if len(d.Missing) > 0 {
+		return d
+	}
+	n, err := labor.NewNetwork(s.steps, c)
+	if err != nil {
+		s.miss(err.Error())
+		return d
+	}
+	got := r.sampler().Play(n, s.spans)
+	d.P50, d.P80, d.P90 = got.P50, got.P80, got.P90
+	d.Date50, d.Date80, d.Date90 = labor.Date(r.Now, d.P50), labor.Date(r.Now, d.P80), labor.Date(r.Now, d.P90)
+	s.waits(got)
+	d.Calibrated = r.fit().Calibrated()
+	d.Method = fmt.Sprintf("played through %d times with seeded draws; %s", labor.Draws, r.calibrationSays())
+	return d
+}
+
+// sampler draws the lengths of the job's steps, each once.
+func (r *Result) sampler() *labor.Sampler {
+	if r.draws == nil {
+		r.draws = labor.NewSampler("job "+r.Job.Number, r.fit())
+	}
+	return r.draws
+}
+
+// A scheduler turns a choice into a network of steps.
+type scheduler struct {
+	r     *Result
+	d     *Dates
+	steps []labor.Step
+	spans []labor.Span
+	group map[string]int // parcels by supplier and lead
+	step  map[string]int // the bench step of a task
+	end   map[string]int // the step that ends a task
+	start []int          // what everything waits for
+}
+
+func (s *scheduler) miss(say string) {
+	if !slices.Contains(s.d.Missing, say) {
+		s.d.Missing = append(s.d.Missing, say)
+	}
+}
+
+// calendar is the shop's; what is not stated is told, never assumed.
+func (s *scheduler) calendar() *labor.Calendar {
+	sheet := &s.r.Books.Sheet
+	for _, k := range []struct{ key, say string }{
+		{"bench_hours", "bench hours a day for one job"},
+		{"open_days", "the days the shop is open"},
+	} {
+		if !sheet.Has(k.key) {
+			s.miss(k.say + " (" + k.key + " in shop.csv)")
+		}
+	}
+	if len(s.d.Missing) > 0 {
+		return nil
+	}
+	if !sheet.Has("holidays") {
+		s.d.Notes = append(s.d.Notes, "no holidays are stated, so none are counted (holidays in shop.csv; none says there are none)")
+	}
+	s.d.BenchHoursADay = sheet.BenchHours.Float()
+	c, err := labor.NewCalendar(s.r.today(), s.d.BenchHoursADay, sheet.OpenDays, sheet.Holidays)
+	if err != nil {
+		s.miss(err.Error())
+	}
+	return c
+}
+
+// today is the day of the Result without its time.
+func (r *Result) today() string { return r.Now[:min(len(r.Now), len("2006-01-02"))] }
+
+func (s *scheduler) add(x labor.Step, span labor.Span) int {
+	s.steps, s.spans = append(s.steps, x), append(s.spans, span)
+	return len(s.steps) - 1
+}
+
+func (s *scheduler) build(accept []string) {
+	s.answer()
+	var chosen []*plan.Option
+	var ends []int
+	for _, id := range accept {
+		o := &s.r.Job.Options[s.r.worlds.at[id]]
+		chosen, ends = append(chosen, o), append(ends, s.option(o, accept))
+	}
+	s.order(chosen)
+	s.setUps(accept, ends)
+}
+
+// answer is the wait for the owner, which all else waits for, unless the
+// job holds the owner's consent.
+func (s *scheduler) answer() {
+	if s.r.Job.Consented {
+		return
+	}
+	sheet := &s.r.Books.Sheet
+	if !sheet.Has("answer_days") {
+		s.miss("the days until the owner answers (answer_days in shop.csv)")
+		return
+	}
+	s.d.CountsAnswer = true
+	s.start = []int{s.wait("the owner's answer", sheet.AnswerDays, 0, nil)}
+}
+
+// wait adds a wait of some days, after a lead that is fixed.
+func (s *scheduler) wait(say string, w shop.Wait, lead int, after []int) int {
+	if lead > 0 {
+		after = []int{s.add(labor.Step{Name: say, After: after}, fixedDays(lead))}
+	}
+	return s.add(labor.Step{Name: say, Working: w.Working, After: after}, labor.Span{
+		Low: float64(w.Low), Mode: float64(w.Mode), High: float64(w.High), Days: true, Seed: say})
+}
+
+func fixedDays(n int) labor.Span {
+	return labor.Span{Low: float64(n), Mode: float64(n), High: float64(n), Days: true}
+}
+
+// option adds an option's parcels, what it sends out, its bench work, and
+// what must dry behind it. It returns the step that ends it. A task two
+// options share is done once.
+func (s *scheduler) option(o *plan.Option, accept []string) int {
+	after := slices.Clone(s.start)
+	for _, a := range s.r.arrivals(o, accept) {
+		after = append(after, s.parcel(a)...)
+	}
+	for _, x := range o.Other {
+		if x.Days < 0 {
+			s.miss("the days for " + x.Say + ", " + o.ID)
+			continue
+		}
+		after = append(after, s.add(labor.Step{Name: x.Say + ", sent out", After: s.start}, fixedDays(x.Days)))
+		s.d.LongestLead = max(s.d.LongestLead, x.Days)
+	}
+	if at, shared := s.step[o.Task]; shared {
+		s.steps[at].After = append(s.steps[at].After, after...)
+		return s.end[o.Task]
+	}
+	h := labor.Span{Low: o.Low.Float(), Mode: o.Mode.Float(), High: o.High.Float(), Seed: "task " + o.Task, Class: s.r.classOf(o)}
+	if s.r.Job.finished(o.ID) {
+		h.Low, h.Mode, h.High, after = 0, 0, 0, nil
+	}
+	at := s.add(labor.Step{Name: o.ID + " " + o.Say, Bench: true, After: after}, h)
+	end := at
+	if o.Wait > 0 {
+		m := float64(o.Wait) / 60
+		end = s.add(labor.Step{Name: "after " + o.ID + ": drying or settling", After: []int{at}}, labor.Span{Low: m, Mode: m, High: m})
+	}
+	s.step[o.Task], s.end[o.Task] = at, end
+	return end
+}
+
+// parcel adds the parcel some parts come in, once for each supplier and lead.
+func (s *scheduler) parcel(a arrival) []int {
+	if a.lead < 0 {
+		s.miss("the lead of " + a.part)
+		return nil
+	}
+	if a.shelf {
+		return nil
+	}
+	s.d.LongestLead = max(s.d.LongestLead, a.lead)
+	key := fmt.Sprint(a.list, "\x00", a.lead)
+	if at, ok := s.group[key]; ok {
+		return []int{at}
+	}
+	sheet := &s.r.Books.Sheet
+	if !sheet.Has("carriage_days") {
+		s.miss("the days on the road (carriage_days in shop.csv)")
+		return nil
+	}
+	at := s.wait("parts from "+a.list+", lead "+dayWords(a.lead), sheet.CarriageDays, a.lead, s.start)
+	s.group[key] = at
+	return []int{at}
+}
+
+func dayWords(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprint(n, " days")
+}
+
+// order makes tasks wait for those named before them, where these are
+// chosen.
+func (s *scheduler) order(chosen []*plan.Option) {
+	for _, o := range chosen {
+		for _, b := range chosen {
+			if b.Task != o.Task && (slices.Contains(o.After, b.ID) || slices.Contains(o.After, b.Task)) {
+				at := s.step[o.Task]
+				s.steps[at].After = append(s.steps[at].After, s.end[b.Task])
+			}
+		}
+	}
+}
+
+// setUps puts what the tasks share behind all of them.
+func (s *scheduler) setUps(accept []string, after []int) {
+	e, err := s.r.LaborOf(accept...)
+	if err != nil {
+		s.miss("hours that can be reckoned with: " + err.Error())
+		return
+	}
+	for _, l := range e.Lines {
+		if l.SetUp {
+			s.add(labor.Step{Name: l.ID + " " + l.Say, Bench: true, After: after}, labor.Span{
+				Low: l.Three.Low.Float(), Mode: l.Three.Mode.Float(), High: l.Three.High.Float(), Seed: "set-up " + l.ID, SetUp: true})
+		}
+	}
+}

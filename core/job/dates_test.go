@@ -1,0 +1,65 @@
+package job_test
+
+import (
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"lugworth/core/job"
+)
+
+// dated opens a sample job with further rows of shop.csv.
+func dated(t testing.TB, name, rows string) *job.Result {
+	t.Helper()
+	data, err := os.ReadFile(jobs + name + ".txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := job.OpenCase(name, data, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, f := range c.Books {
+		if strings.HasSuffix(f.Name, "shop.csv") {
+			c.Books[i].Data = append(slices.Clone(f.Data), rows...)
+		}
+	}
+	j := job.Read(c.File)
+	return job.Derive(j, job.OpenBooks(nil, c.Books).WithCopies(j.Copies), "2026-03-09")
+}
+
+const stated = "bench_hours,2,own\nopen_days,mon-fri,own\nholidays,none,own\nanswer_days,0/1/4,own\ncarriage_days,1/2/4,own\n"
+
+// Without a word on the shop's hours there is no date, and what is missing is
+// named.
+func TestNoDateWithoutTheShopsHours(t *testing.T) {
+	r := dated(t, "tern", "")
+	days, ok := r.ReadyP80(r.Accepted())
+	d := r.DatesOf(r.Accepted())
+	if ok || days != 0 || d.Ok() || len(d.Missing) < 2 || !strings.Contains(strings.Join(d.Missing, "; "), "bench_hours in shop.csv") {
+		t.Errorf("%d %v %+v", days, ok, d)
+	}
+	for _, key := range []string{"bench_hours", "open_days", "answer_days", "carriage_days"} {
+		var rows []string
+		for _, row := range strings.SplitAfter(stated, "\n") {
+			if !strings.HasPrefix(row, key) {
+				rows = append(rows, row)
+			}
+		}
+		d := dated(t, "tern", strings.Join(rows, "")).DatesOf([]string{"T1", "T4"})
+		if d.Ok() || len(d.Missing) != 1 || !strings.Contains(d.Missing[0], key) {
+			t.Errorf("without %s: %+v", key, d.Missing)
+		}
+	}
+}
+
+func TestDatesOf(t *testing.T) {
+	r := dated(t, "tern", stated)
+	for _, s := range r.Sets {
+		d := r.DatesOf(s.Accept)
+		if !d.Ok() || d.P50 > d.P80 || d.P80 > d.P90 || d.P80 < d.LongestLead || len(d.Waits) == 0 {
+			t.Errorf("%s: %+v", s.Name, d)
+		}
+	}
+}
