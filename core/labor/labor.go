@@ -31,18 +31,28 @@ type Task struct {
 	Finding string // the finding it answers
 	Say     string
 	Three   Three
-	SetUps  []string // IDs of the set-ups it needs
+	SetUps  []string // IDs of the set-ups it needs; a state among them is one it is done in
+	In      []string // states in which it can be done, any of them; Closed is one
+	After   []string // tasks that must be done before it, where they are done at all
 	Where   string   // where the hours stand: "tasks.csv:4", a record's ID
 }
 
 // A SetUp is work that several tasks share, such as taking the chassis out and
 // putting it back. It is done once if any accepted task needs it.
+//
+// A set-up with From is a state of access: Three are the hours to get there
+// from the state before and back again. It is done as often as the tasks'
+// order asks for, see [Route].
 type SetUp struct {
 	ID    string
 	Say   string
 	Three Three
+	From  string // the state it is reached from, Closed for the first; "" = no state
 	Where string
 }
+
+// Closed is the state of an amp nobody has opened.
+const Closed = "closed"
 
 // A Rate is what an hour costs and how a line is rounded.
 type Rate struct {
@@ -58,6 +68,7 @@ type Line struct {
 	Finding string // "" for a set-up
 	Say     string
 	SetUp   bool
+	Times   int      // of a state: how often it is opened; Three are the hours of all times
 	For     []string // a set-up: the accepted tasks that need it, in their order
 	Three   Three
 	Where   string       // where the hours stand
@@ -74,5 +85,6 @@ type Estimate struct {
 	Independent unit.Hours // √Σsd²: as if every task went its own way
 	Linked      unit.Hours // Σsd: as if one rusty amp slowed all of them; the truth lies between
 	Amount      money.Amount
+	Again       string // why a state is opened more than once, "" where none is
 	Why         *why.Node
 }

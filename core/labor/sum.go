@@ -41,14 +41,20 @@ func Sum(tasks []Task, setUps []SetUp, rate Rate) (Estimate, error) {
 	if err != nil {
 		return Estimate{}, err
 	}
-	lines := append(counted(once, setUps), taskLines(once)...)
+	lines, again, err := counted(once, setUps)
+	if err != nil {
+		return Estimate{}, fmt.Errorf("labor: %w", err)
+	}
+	lines = append(lines, taskLines(once)...)
 	hour := why.Given("rate an hour", why.Text(rate.Hour.String()+" "+rate.Currency.Code), rate.Where)
 	for i := range lines {
 		if err := lines[i].price(rate, hour); err != nil {
 			return Estimate{}, fmt.Errorf("labor of %s: %w", lines[i].ID, err)
 		}
 	}
-	return total(lines, rate)
+	e, err := total(lines, rate)
+	e.Again = again
+	return e, err
 }
 
 // distinct returns each task once and every problem found on the way.
@@ -90,27 +96,39 @@ func named(what string, err error) error {
 // alike refuses two different pieces of work under one ID.
 func alike(a, b Task) error {
 	same := a.Three.Low.Cmp(b.Three.Low) == 0 && a.Three.Mode.Cmp(b.Three.Mode) == 0 &&
-		a.Three.High.Cmp(b.Three.High) == 0 && slices.Equal(a.SetUps, b.SetUps)
+		a.Three.High.Cmp(b.Three.High) == 0 && slices.Equal(a.SetUps, b.SetUps) && slices.Equal(a.In, b.In) && slices.Equal(a.After, b.After)
 	if same {
 		return nil
 	}
 	return fmt.Errorf("task %s is given twice with different hours or set-ups", a.ID)
 }
 
-func counted(tasks []Task, setUps []SetUp) []Line {
-	var lines []Line
+// counted returns a line for each set-up some task needs, in the order given,
+// and why a state is opened more than once.
+func counted(tasks []Task, setUps []SetUp) (lines []Line, again string, err error) {
+	opened, again, err := openings(tasks, setUps)
+	if err != nil {
+		return nil, "", err
+	}
 	for _, s := range setUps {
-		var users []string
-		for _, t := range tasks {
-			if slices.Contains(t.SetUps, s.ID) {
-				users = append(users, t.ID)
+		l := Line{ID: s.ID, Say: s.Say, SetUp: true, Three: s.Three, Where: s.Where}
+		if s.From != "" {
+			l.Times, l.For = opened[s.ID].times, opened[s.ID].serves
+			if l.Three, err = s.Three.times(l.Times); err != nil {
+				return nil, "", fmt.Errorf("set-up %s: %w", s.ID, err)
+			}
+		} else {
+			for _, t := range tasks {
+				if slices.Contains(t.SetUps, s.ID) {
+					l.For = append(l.For, t.ID)
+				}
 			}
 		}
-		if len(users) > 0 {
-			lines = append(lines, Line{ID: s.ID, Say: s.Say, SetUp: true, For: users, Three: s.Three, Where: s.Where})
+		if len(l.For) > 0 {
+			lines = append(lines, l)
 		}
 	}
-	return lines
+	return lines, again, nil
 }
 
 func taskLines(tasks []Task) []Line {

@@ -72,3 +72,17 @@ func (t Three) Cost(r Rate) (money.Amount, error) {
 	}
 	return cost.RoundOver(6, r.Currency, r.Rounding)
 }
+
+// times are the hours of so many times the same.
+func (t Three) times(n int) (Three, error) {
+	if n == 1 {
+		return t, nil
+	}
+	var err error
+	for _, d := range []*money.Decimal{&t.Low, &t.Mode, &t.High} {
+		if *d, err = d.Mul(money.Whole(int64(n))); err != nil {
+			return t, err
+		}
+	}
+	return t, nil
+}
