@@ -27,19 +27,29 @@ func Build(pkg string) (Program, error) {
 		return Program{}, fmt.Errorf("build the page: %w", err)
 	}
 	defer os.RemoveAll(dir)
+	plain, err := compile(pkg, dir)
+	if err != nil {
+		return Program{}, err
+	}
+	p := Program{Wasm: gather(plain)}
+	p.Exec, err = loader()
+	return p, err
+}
+
+// compile returns the program as the toolchain writes it.
+func compile(pkg, dir string) ([]byte, error) {
 	out := filepath.Join(dir, "app.wasm")
 	args := append([]string{"build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w"}, inlining()...)
 	cmd := exec.Command("go", append(args, "-o", out, pkg)...)
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=", "GOTOOLCHAIN=local")
 	if said, err := cmd.CombinedOutput(); err != nil {
-		return Program{}, fmt.Errorf("build the page: %w\n%s", err, bytes.TrimSpace(said))
+		return nil, fmt.Errorf("build the page: %w\n%s", err, bytes.TrimSpace(said))
 	}
-	var p Program
-	if p.Wasm, err = os.ReadFile(out); err != nil {
-		return Program{}, fmt.Errorf("build the page: %w", err)
+	plain, err := os.ReadFile(out)
+	if err != nil {
+		return nil, fmt.Errorf("build the page: %w", err)
 	}
-	p.Exec, err = loader()
-	return p, err
+	return plain, nil
 }
 
 // inlined are the packages whose small functions the compiler copies to where
