@@ -274,6 +274,8 @@ func (d *decoder) findings() {
 type optionBody struct {
 	ID                                                                                           string
 	Finding, Task, Say, Low, Mode, High, Tap, Look, Matter, Undo, Disclosure, Consequence, Value string
+	Wait, Chance                                                                                 string
+	State, After                                                                                 []string
 	SetUps                                                                                       []string
 	Needs                                                                                        []string
 	Both, Removed                                                                                bool
@@ -291,11 +293,11 @@ type otherBody struct{ Say, Price, Carriage, Days string }
 func (d *decoder) options() {
 	for _, id := range d.job.State.IDs(KindSetUp) {
 		var b struct {
-			ID, Say, Low, Mode, High string
-			Removed                  bool
+			ID, Say, Low, Mode, High, From string
+			Removed                        bool
 		}
 		d.decode(KindSetUp, id, &b)
-		s := labor.SetUp{ID: id, Say: b.Say, Where: "set-up " + id}
+		s := labor.SetUp{ID: id, Say: b.Say, From: strings.TrimSpace(b.From), Where: "set-up " + id}
 		s.Three.Low, s.Three.Mode, s.Three.High = d.hours(KindSetUp, id, b.Low, b.Mode, b.High)
 		d.job.SetUps = append(d.job.SetUps, s)
 	}
@@ -315,8 +317,9 @@ func (d *decoder) option(id string, b optionBody) plan.Option {
 		ID: id, Finding: b.Finding, Task: task, Say: b.Say,
 		SetUps: b.SetUps, Tap: b.Tap, Look: shop.Look(b.Look), Matter: shop.Matter(b.Matter), Undo: shop.Undo(b.Undo),
 		Disclosure: b.Disclosure, Consequence: b.Consequence, Value: d.whole(KindOption, id, "value", b.Value, 0, 0),
-		Both: b.Both, Needs: b.Needs, Record: id,
+		Both: b.Both, Needs: b.Needs, In: b.State, After: b.After, Record: id,
 	}
+	o.Wait, o.Chance = d.drying(id, b.Wait), d.chance(id, b.Chance)
 	o.Low, o.Mode, o.High = d.hours(KindOption, id, b.Low, b.Mode, b.High)
 	for _, p := range b.Parts {
 		o.Parts = append(o.Parts, d.part(id, p))
@@ -394,7 +397,9 @@ func (d *decoder) buying() {
 		BuyBody
 		Removed bool
 	}
-	d.decode(KindBuy, "", &b)
+	if !d.decode(KindBuy, "", &b) {
+		d.decode(KindBuy, KindBuy, &b) // written with an id, it is the same one
+	}
 	d.job.Buying, d.job.spares = b.BuyBody, nil
 	for i := range b.Spares {
 		d.job.spares = append(d.job.spares, d.whole(KindBuy, "", "packs", b.Spares[i].Packs, 1, 1))

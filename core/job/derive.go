@@ -40,9 +40,11 @@ type Result struct {
 	Code     string                // of the record chain, for print; set by whoever holds the file
 
 	*ground
-	draws     *labor.Sampler
-	schedules map[string]*Dates // by choice
-	modelSaid bool              // that the bounds cannot be read is among Problems
+	draws       *labor.Sampler
+	schedules   map[string]*Dates // by choice
+	ordering    *Ordering
+	orderingErr error
+	modelSaid   bool // that the bounds cannot be read is among Problems
 }
 
 // A FindingResult is one finding with its figures.

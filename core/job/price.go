@@ -3,11 +3,9 @@ package job
 import (
 	"fmt"
 
-	"lugworth/core/catalog"
 	"lugworth/core/decision"
 	"lugworth/core/labor"
 	"lugworth/core/money"
-	"lugworth/core/order"
 	"lugworth/core/plan"
 	"lugworth/core/quote"
 	"lugworth/core/why"
@@ -24,7 +22,7 @@ type laborBook struct{ tasks map[string]labor.Task }
 func newLaborBook(j *Job) laborBook {
 	b := laborBook{tasks: map[string]labor.Task{}}
 	for _, o := range j.Options {
-		b.tasks[o.ID] = labor.Task{ID: o.Task, Finding: o.Finding, Say: o.Say, SetUps: o.SetUps, Where: "option " + o.ID,
+		b.tasks[o.ID] = labor.Task{ID: o.Task, Finding: o.Finding, Say: o.Say, SetUps: o.SetUps, In: o.In, After: j.before(&o), Where: "option " + o.ID,
 			Three: labor.Three{Low: o.Low, Mode: o.Mode, High: o.High}}
 	}
 	return b
@@ -135,100 +133,4 @@ func (r *Result) Deltas() ([]decision.Delta, error) {
 		return nil, err
 	}
 	return m.Deltas(r.accepted())
-}
-
-// buy fills the baskets of the set in force. Options of findings not decided
-// are simply not in it; parts that may not be ordered are held, with reason.
-func (r *Result) buy() {
-	if r.Force < 0 {
-		return
-	}
-	accept := r.accepted()
-	if m, err := r.Model(); err == nil {
-		if _, err := m.Order(accept); err != nil {
-			r.problem("order", err)
-			return
-		}
-	}
-	w := r.worlds.under(accept)
-	books := order.Books{Shelf: r.Books.Stock}
-	var needs []order.Need
-	listed := map[string]bool{}
-	for _, id := range accept {
-		i, ok := r.worlds.at[id]
-		if !ok {
-			continue
-		}
-		o := &r.Job.Options[i]
-		for _, l := range r.worlds.linesOf(id, w) {
-			n := r.need(o, l, r.Options[i])
-			needs = append(needs, n)
-			if l.Chosen != nil && !listed[n.List+"\x00"+n.Number] {
-				listed[n.List+"\x00"+n.Number] = true
-				books.Offers = append(books.Offers, orderOffer(l.Chosen.Offer))
-			}
-		}
-	}
-	books.Terms = r.orderTerms(books.Offers)
-	got, err := order.Make(needs, books)
-	if err != nil {
-		r.problem("order", err)
-		return
-	}
-	r.Buy = got
-}
-
-func (r *Result) need(o *plan.Option, l plan.Line, res OptionResult) order.Need {
-	n := order.Need{Option: o.ID, Finding: o.Finding, Say: o.Parts[l.Part].Is, Pieces: l.Qty, Barred: l.Problem}
-	if l.Chosen != nil {
-		n.List, n.Number = l.Chosen.Offer.List, l.Chosen.Offer.Number
-	}
-	if res.Refused != "" {
-		n.Barred = res.Refused
-	}
-	if n.Barred == "" && len(res.Problems) > 0 {
-		n.Barred = res.Problems[0]
-	}
-	return n
-}
-
-func orderOffer(o *catalog.Offer) order.Offer {
-	return order.Offer{List: o.List, Number: o.Number, Text: o.Text, Price: o.Price, Priced: o.Priced, Pack: o.Pack, MinPacks: o.MinPacks,
-		StockPacks: o.StockPacks, LeadDays: o.LeadDays, Where: o.File + ":" + fmt.Sprint(o.Line)}
-}
-
-// orderTerms gives the terms of every supplier that is bought from.
-func (r *Result) orderTerms(offers []order.Offer) []order.Terms {
-	var out []order.Terms
-	seen := map[string]bool{}
-	for _, o := range offers {
-		if seen[o.List] {
-			continue
-		}
-		seen[o.List] = true
-		t := r.Books.termsOf(o.List)
-		c, err := money.CurrencyOf(t.Currency)
-		if err != nil {
-			r.problem("terms of "+o.List, err)
-			continue
-		}
-		ot := order.Terms{List: o.List, Currency: c}
-		ot.MinOrder, err = t.MinOrder.Round(c, r.Policy.Rounding)
-		r.noteTerms(o.List, err)
-		for _, s := range t.Carriage {
-			from, err1 := s.From.Round(c, r.Policy.Rounding)
-			fee, err2 := s.Fee.Round(c, r.Policy.Rounding)
-			r.noteTerms(o.List, err1)
-			r.noteTerms(o.List, err2)
-			ot.Carriage = append(ot.Carriage, order.Step{From: from, Cost: fee})
-		}
-		out = append(out, ot)
-	}
-	return out
-}
-
-func (r *Result) noteTerms(list string, err error) {
-	if err != nil {
-		r.problem("terms of "+list, err)
-	}
 }

@@ -1,0 +1,84 @@
+package job
+
+import (
+	"fmt"
+
+	"lugworth/core/order"
+	"lugworth/core/unit"
+)
+
+// A Swap has one plan line bought from another offer than the one it names.
+// The owner's price stays that of the plan line.
+type Swap struct {
+	Option string `json:"option"`
+	Part   string `json:"part"` // index among the option's parts, "0" first
+	List   string `json:"list"`
+	Number string `json:"number"`
+}
+
+// A Spare is packs bought beyond what the work takes.
+type Spare struct {
+	List   string `json:"list"`
+	Number string `json:"number"`
+	Packs  string `json:"packs"`
+}
+
+// A BuyBody is what a record of kind buy says: how the order differs from the
+// plan. An empty one is the order as planned.
+type BuyBody struct {
+	Swaps  []Swap  `json:"swaps"`
+	Spares []Spare `json:"spares"`
+}
+
+// swap has the recorded swaps bought in place of what the lines name. One
+// that no longer passes exactly as a fit would is left out and told of; one
+// of an option that is not in force waits.
+func (r *Result) swap(takes []taken) {
+	for _, s := range r.Job.Buying.Swaps {
+		t := find(takes, s)
+		if t == nil || t.need.Barred != "" {
+			continue
+		}
+		o, why := t.line.Instead(s.List, s.Number)
+		if why == "" && !r.lead(o.Offer) {
+			why = "another row of that number counts"
+		}
+		if why != "" {
+			r.Problems = append(r.Problems, unit.Problem{File: "order", Cell: s.List + " " + s.Number, Code: unit.Unusable,
+				Say: fmt.Sprintf("%s %s is not bought for option %s, part %s, as was chosen: %s", s.List, s.Number, s.Option, s.Part, why)})
+			continue
+		}
+		t.instead(o.Offer)
+	}
+}
+
+// find returns the line a swap is for, nil where it is not in force.
+func find(takes []taken, s Swap) *taken {
+	part := s.Part
+	if part == "" {
+		part = "0"
+	}
+	for i := range takes {
+		if takes[i].need.Option == s.Option && takes[i].part == part {
+			return &takes[i]
+		}
+	}
+	return nil
+}
+
+// extras are the recorded spares of parts that are bought; others wait.
+func (r *Result) extras(takes []taken) []order.Extra {
+	bought := map[string]bool{}
+	for _, t := range takes {
+		if t.from != nil && t.need.Barred == "" {
+			bought[offerKey(t.need.List, t.need.Number)] = true
+		}
+	}
+	var out []order.Extra
+	for i, s := range r.Job.Buying.Spares {
+		if bought[offerKey(s.List, s.Number)] {
+			out = append(out, order.Extra{List: s.List, Number: s.Number, Packs: r.Job.spares[i]})
+		}
+	}
+	return out
+}
