@@ -79,7 +79,7 @@ func newLedger(r *Result) (*ledger, bool) {
 	bit := map[string]uint64{}
 	for i, s := range r.Job.SetUps {
 		w, ok := workOf(s.Three, rate)
-		if _, twice := bit[s.ID]; !ok || twice || i >= 64 {
+		if _, twice := bit[s.ID]; !ok || twice || i >= 64 || s.From != "" {
 			return nil, false
 		}
 		bit[s.ID] = 1 << i
@@ -89,7 +89,7 @@ func newLedger(r *Result) (*ledger, bool) {
 	index := map[string]int{}
 	for i := range r.Job.Options {
 		row := &l.rows[i]
-		row.bill = r.unclear(&r.Job.Options[i]) != nil
+		row.bill = r.unclear(&r.Job.Options[i]) != nil || len(r.Job.Options[i].In) > 0
 		t := r.labor.tasks[r.Job.Options[i].ID]
 		if was, ok := first[t.ID]; ok && !l.rows[was].bill {
 			if !row.bill && !alike(r.labor.tasks[r.Job.Options[was].ID], t) {

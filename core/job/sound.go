@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lugworth/core/labor"
 	"lugworth/core/plan"
 	"lugworth/core/record"
 	"lugworth/core/unit"
@@ -140,6 +141,11 @@ func checkOption(out []unit.Problem, o *plan.Option, refs, setUps map[string]boo
 			if !refs[ref] {
 				out = note(out, "option "+o.ID, fmt.Errorf("no position %q in the amp: nothing is judged there", ref))
 			}
+		}
+	}
+	for _, s := range o.In {
+		if !setUps[s] && s != labor.Closed {
+			out = note(out, "option "+o.ID, fmt.Errorf("state %q is not defined: the option cannot be priced", s))
 		}
 	}
 	for _, s := range o.SetUps {
