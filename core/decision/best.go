@@ -1,16 +1,9 @@
 package decision
 
 import (
-	"cmp"
-	"fmt"
+	"errors"
 	"slices"
-
-	"lugworth/core/sorted"
 )
-
-// MostUndecided is the most undecided options Best weighs one by one, at most
-// 2^16 choices.
-const MostUndecided = 16
 
 // A Best is the choice worth most inside the ceiling and the date.
 type Best struct {
@@ -18,160 +11,236 @@ type Best struct {
 	Standing      // the choice; where none fits, the cheapest there is
 	RunnerUp *Standing
 	Say      string // what a little more would buy, or why nothing fits
+
+	// Proven: every other choice was weighed, or a bound shows that it is no
+	// better. Where it is not, no choice is worth more than AtMost.
+	Proven   bool
+	AtMost   int
+	Settled  bool     // what a little more would buy was searched to the end
+	Unpriced []string // why some choices could not be priced; they are left out
 }
 
-// Best weighs every choice the owner still has, answers given standing and
-// musts fixed, and returns the one of greatest value inside ceiling and date.
-// Ties go to the lower total, then to the earlier IDs. The runner-up is the
-// next of those that fit.
+// MostWork is how much work Model.Best does before it answers with a ceiling
+// in place of a proof: some seconds of it.
+const MostWork = 30_000_000
+
+// Best finds the choice of greatest value inside ceiling and date, answers
+// given standing and musts fixed, and proves it. Ties go to the lower total,
+// then to the earlier IDs. The runner-up is the next of those that fit.
 //
-// More than MostUndecided undecided options is an error: the answer would no
-// longer be a proven best.
+// It looks at every choice or bounds it: value-first, depth first, with the
+// exact least total of the choices behind each node by the model's Floor (the
+// multiple-choice knapsack that leaves shared charges out), so that it needs
+// no limit on the undecided. The owner's price comes from the plan lines'
+// offers alone, never from the order: how many suppliers there are does not
+// enter.
+//
+// Errors: those of Check, answers that exclude each other, needs that no
+// choice meets, a model of which no choice can be priced.
 func (m Model) Best() (Best, error) {
-	if err := m.Check(); err != nil {
-		return Best{}, err
-	}
-	if n := m.Undecided(); n > MostUndecided {
-		return Best{}, fmt.Errorf("best choice: %d options are undecided, want at most %d; settle some first", n, MostUndecided)
-	}
-	choices, err := m.choices()
+	s, err := NewSeek(m)
 	if err != nil {
 		return Best{}, err
 	}
-	priced, err := m.priceDown(choices)
+	for s.Step() {
+	}
+	return s.Best(), s.Err()
+}
+
+// A Seek is a search for the best choice in steps of a few milliseconds.
+type Seek struct {
+	b     *board
+	most  int // work
+	work  int // of the hunts that are over
+	hunt  *hunt
+	stage stage
+	best  Best
+	said  said
+	err   error
+}
+
+// A stage is what is being sought.
+type stage uint8
+
+const (
+	seekBest stage = iota
+	seekDearer
+	seekLater
+	seekCheapest
+	seekInTime
+	seekSoonest
+	seekDone
+)
+
+// said is what the words of a Best are made of.
+type said struct {
+	dearer, later, inTime, soonest *Standing
+}
+
+// stepWork is the work of one step: a few milliseconds in the page.
+const stepWork = 4000
+
+// NewSeek begins a search. The errors are those of [Model.Best], as far as
+// they show before the search.
+func NewSeek(m Model) (*Seek, error) {
+	b, err := newBoard(m)
 	if err != nil {
-		return Best{}, err
+		return nil, err
 	}
-	fitting := fits(priced)
-	if len(fitting) == 0 {
-		return Best{Standing: slices.MinFunc(priced, byTotal), Say: m.nothingFits(priced)}, nil
-	}
-	best := Best{Found: true, Standing: fitting[0]}
-	if len(fitting) > 1 {
-		best.RunnerUp = &fitting[1]
-	}
-	best.Say = m.sayMore(best.Standing, priced)
-	return best, nil
+	s := &Seek{b: b, most: MostWork}
+	s.hunt = newHunt(b, worthMost())
+	return s, nil
 }
 
-// fits returns the choices inside both limits, best first.
-func fits(all []Standing) []Standing {
-	var in []Standing
-	for _, s := range all {
-		if s.Fits() {
-			in = append(in, s)
-		}
+// Step goes on and reports whether there is more to do.
+func (s *Seek) Step() bool {
+	if s.stage == seekDone {
+		return false
 	}
-	sorted.By(in, byValue)
-	return in
+	s.hunt.step(stepWork)
+	switch {
+	case s.hunt.over():
+		s.next()
+	case s.work+s.hunt.work > s.most:
+		s.stop()
+	}
+	return s.stage != seekDone
 }
 
-// byValue puts the better choice first.
-func byValue(a, b Standing) int {
-	return cmp.Or(-cmp.Compare(a.Value, b.Value), byTotal(a, b))
+// Looked is the work done so far, in nodes.
+func (s *Seek) Looked() int {
+	if s.hunt == nil {
+		return s.work
+	}
+	return s.work + s.hunt.work
 }
 
-func byTotal(a, b Standing) int {
-	return cmp.Or(cmp.Compare(a.Total, b.Total), slices.Compare(a.Accept, b.Accept))
+// Err is why there is no answer, once the search is over.
+func (s *Seek) Err() error { return s.err }
+
+// Best is the answer so far: proven once Step has nothing more to do, or with
+// a ceiling on the value until then. With nothing found yet it is empty.
+func (s *Seek) Best() Best {
+	b := s.best
+	if s.stage == seekBest && s.hunt != nil {
+		s.take(&b)
+		b.AtMost = s.hunt.most()
+	}
+	return b
 }
 
-// A choice is a list of accepted options, not yet priced.
-type choice struct {
-	accept []string
-	value  int
+// take puts what the first hunt has kept into the answer.
+func (s *Seek) take(b *Best) {
+	if kept := s.hunt.kept; len(kept) > 0 {
+		b.Found, b.Standing, b.AtMost = true, kept[0], kept[0].Value
+		if len(kept) > 1 {
+			b.RunnerUp = &kept[1]
+		}
+	}
 }
 
-// choices returns every allowed choice, the greatest value first. A decision
-// with no allowed way (an owner who said yes to two that exclude each other)
-// is an error.
-func (m Model) choices() ([]choice, error) {
-	each := make([][]choice, len(m.Decisions))
-	for i, d := range m.Decisions {
-		if each[i] = waysOf(d); len(each[i]) == 0 {
-			return nil, fmt.Errorf("decision %s: the answers given exclude each other", d.Finding)
+// next closes one hunt and begins the one that follows from it.
+func (s *Seek) next() {
+	s.work += s.hunt.work
+	for _, w := range s.hunt.unread {
+		if !slices.Contains(s.best.Unpriced, w) {
+			s.best.Unpriced = append(s.best.Unpriced, w)
 		}
 	}
-	all := product(each)
-	if needy := m.needy(); len(needy) > 0 {
-		all = slices.DeleteFunc(all, func(c choice) bool { return len(lacking(needy, c.accept)) > 0 })
+	var found *Standing
+	if len(s.hunt.kept) > 0 {
+		found = &s.hunt.kept[0]
 	}
-	if len(all) == 0 {
-		return nil, fmt.Errorf("best choice: every choice left lacks work that an accepted option needs")
+	switch s.stage {
+	case seekBest:
+		s.best.Proven = true
+		s.take(&s.best)
+		s.begin(seekCheapest, cheapestOf(false))
+		if s.best.Found {
+			s.begin(seekDearer, dearerThan(s.best.Value))
+		}
+	case seekDearer:
+		s.said.dearer = found
+		s.begin(seekLater, laterThan(s.best.Value))
+	case seekLater:
+		s.said.later = found
+		s.end()
+	case seekCheapest:
+		s.cheapest(found)
+	case seekInTime:
+		s.said.inTime = found
+		if found != nil {
+			s.end()
+		} else {
+			s.begin(seekSoonest, soonestOf())
+		}
+	case seekSoonest:
+		s.said.soonest = found
+		s.end()
 	}
-	sorted.By(all, func(a, b choice) int { return cmp.Compare(b.value, a.value) })
-	return all, nil
 }
 
-// waysOf returns the allowed ways of one decision with what each is worth.
-func waysOf(d Decision) []choice {
-	var out []choice
-	for _, ids := range ways(d) {
-		c := choice{accept: ids}
-		for _, o := range d.Options {
-			if slices.Contains(ids, o.ID) {
-				c.value += o.Value
-			}
-		}
-		out = append(out, c)
-	}
-	return out
+func (s *Seek) begin(next stage, g goal) {
+	s.stage = next
+	s.hunt = newHunt(s.b, g)
 }
 
-// priceDown prices the choices from the greatest value down. It stops below
-// the value at which two of them fit: what comes after is worth less than the
-// best and its runner-up, and only a choice worth more than the best can be
-// what a little more would buy. Where fewer than two fit, all are priced.
-func (m Model) priceDown(choices []choice) ([]Standing, error) {
-	var priced []Standing
-	fit := 0
-	for i, c := range choices {
-		if i > 0 && c.value < choices[i-1].value && fit >= 2 {
-			break
-		}
-		s, err := m.held(c)
-		if err != nil {
-			return nil, fmt.Errorf("pricing %v: %w", c.accept, err)
-		}
-		if s.Fits() {
-			fit++
-		}
-		priced = append(priced, s)
+// cheapest goes on from what the cheapest choice tells where none fits.
+func (s *Seek) cheapest(found *Standing) {
+	switch {
+	case found == nil:
+		s.stage, s.hunt = seekDone, nil
+		s.err = s.none()
+	case !found.FitsCeiling:
+		s.best.Standing = *found
+		s.end()
+	default:
+		s.best.Standing = *found
+		s.begin(seekInTime, cheapestOf(true))
 	}
-	return priced, nil
 }
 
-// product returns every choice of one way of each decision, the last decision
-// turning fastest. The lists share a few long arrays: there may be 2^16.
-func product(each [][]choice) []choice {
-	count := 1
-	for _, ways := range each {
-		count *= len(ways)
+// none says why there is no choice at all.
+func (s *Seek) none() error {
+	if len(s.best.Unpriced) > 0 {
+		return errors.New("best choice: none can be priced: " + s.best.Unpriced[0])
 	}
-	all := make([]choice, 0, count)
-	turn := make([]int, len(each))
-	var room []string
-	for range count {
-		var c choice
-		longest := 0
-		for i, ways := range each {
-			longest += len(ways[turn[i]].accept)
-		}
-		if cap(room)-len(room) < longest {
-			room = make([]string, 0, max(longest, min(4096, count*longest)))
-		}
-		from := len(room)
-		for i, ways := range each {
-			room = append(room, ways[turn[i]].accept...)
-			c.value += ways[turn[i]].value
-		}
-		c.accept = room[from:len(room):len(room)]
-		all = append(all, c)
-		for i := len(turn) - 1; i >= 0; i-- {
-			if turn[i]++; turn[i] < len(each[i]) {
-				break
-			}
-			turn[i] = 0
-		}
+	if s.b.m.Refused != nil {
+		return errors.New("best choice: every choice left lacks work that an accepted option needs, or is refused")
 	}
-	return all
+	return errors.New("best choice: every choice left lacks work that an accepted option needs")
+}
+
+// end puts the answer into words.
+func (s *Seek) end() {
+	s.stage, s.hunt, s.best.Settled = seekDone, nil, true
+	s.say()
+}
+
+// stop ends a search that has taken too long, with what is known.
+func (s *Seek) stop() {
+	if s.stage == seekBest {
+		s.take(&s.best)
+		s.best.AtMost = s.hunt.most()
+	}
+	s.stage, s.hunt = seekDone, nil
+	s.say()
+}
+
+// Stop ends the search: what is found stays, what is not proven is not.
+func (s *Seek) Stop() {
+	if s.stage != seekDone {
+		s.work += s.hunt.work
+		s.stop()
+	}
+}
+
+func (s *Seek) say() {
+	m := s.b.m
+	switch {
+	case s.best.Found:
+		s.best.Say = m.sayMore(s.best.Standing, s.said.dearer, s.said.later)
+	case s.best.Accept != nil || s.best.Settled:
+		s.best.Say = m.nothingFits(s.best.Standing, s.said.inTime, s.said.soonest)
+	}
 }

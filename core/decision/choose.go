@@ -85,41 +85,68 @@ func undecided(d Decision) []Option {
 	return open
 }
 
-// ways returns every allowed choice of one finding's options, as option IDs in
+// mostBeside is the most undecided options of one finding that may stand
+// beside each other, each taken or not, 2^16 ways.
+const mostBeside = 16
+
+// besides counts the undecided options of a finding that are marked Both.
+func besides(d Decision) int {
+	n := 0
+	for _, o := range d.Options {
+		if o.Answer == Undecided && o.Both {
+			n++
+		}
+	}
+	return n
+}
+
+// ways returns every allowed choice of one finding's options, as indexes in
 // the finding's order; the empty way is a no. Answers given stand. A must has
 // no empty way unless the owner declined all its options.
-func ways(d Decision) [][]string {
-	open := undecided(d)
-	var all [][]string
-	for pick := uint64(0); pick < 1<<min(len(open), MostUndecided); pick++ {
-		w, ok := way(d, pick)
-		if ok {
-			all = append(all, w)
+func ways(d Decision) [][]int {
+	alone := []int{-1} // of those that exclude each other: none, or one
+	var beside []int
+	declined := true
+	for i, o := range d.Options {
+		switch {
+		case o.Answer == Undecided && o.Both:
+			beside = append(beside, i)
+		case o.Answer == Undecided:
+			alone = append(alone, i)
+		}
+		declined = declined && o.Answer != Undecided
+	}
+	var all [][]int
+	for _, one := range alone {
+		for pick := range uint64(1) << min(len(beside), mostBeside) {
+			w, ok := way(d, one, pick)
+			if ok && (d.Pile != shop.Must || len(w) > 0 || declined) {
+				all = append(all, w)
+			}
 		}
 	}
 	return all
 }
 
-// way reads pick as one bit for each undecided option of d.
-func way(d Decision, pick uint64) (ids []string, ok bool) {
-	alone, bit, declined := 0, 0, true
-	for _, o := range d.Options {
-		take := o.Answer == Yes
-		if o.Answer == Undecided {
-			take, declined = pick>>bit&1 == 1, false
+// way takes what was answered with a yes, one more option, and of those that
+// may stand beside others the ones whose bit is set. It is not allowed where
+// two then exclude each other.
+func way(d Decision, one int, pick uint64) (w []int, ok bool) {
+	alone, bit := 0, 0
+	for i, o := range d.Options {
+		take := o.Answer == Yes || i == one
+		if o.Answer == Undecided && o.Both {
+			take = pick>>bit&1 == 1
 			bit++
 		}
 		if take {
-			ids = append(ids, o.ID)
+			w = append(w, i)
 			if !o.Both {
 				alone++
 			}
 		}
 	}
-	if alone > 1 || (d.Pile == shop.Must && len(ids) == 0 && !declined) {
-		return nil, false
-	}
-	return ids, true
+	return w, alone <= 1
 }
 
 // value adds the technician's weights of the accepted options.

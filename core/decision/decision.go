@@ -75,4 +75,38 @@ type Model struct {
 	Limits    Limits
 	Currency  money.Currency
 	Price     Pricer
+
+	// Floor, where set, gives prices that no choice falls below, so that a
+	// search need not price every one. known says that of the options that
+	// change what others cost exactly those of moving are taken; otherwise the
+	// floor holds whichever are.
+	Floor func(moving []string, known bool) *Floor
+	// Ready, where set, judges the date of a whole choice in place of the
+	// longest lead; ok is false where it cannot tell, and the longest lead
+	// stands. It is dear, and asked last. Its day never lies before the longest
+	// lead.
+	Ready func(accept []string) (days int, ok bool)
+	// Refused, where set, says why a whole choice may not be put to the owner,
+	// "" if it may. It is asked of choices that are good otherwise.
+	Refused func(accept []string) string
+}
+
+// A Floor is what the least a choice can come to is made of: its own sum for
+// each option taken, the shared charges once, and Base. The sum less Slack is
+// never more than Price says. Sums are in thousandths of the minor unit, of
+// which tax is a fraction.
+type Floor struct {
+	Base   int64
+	Slack  int64   // what rounding may take off the whole, once
+	Shared []int64 // by bit: set-ups, and tasks that several options name
+	Shares []Share // by option, in the order of the model
+}
+
+// A Share is what one option brings to a floor.
+type Share struct {
+	Cost   int64
+	Shared uint64 // bits of Floor.Shared
+	Days   int    // a lead it has at least
+	NoLead bool   // it surely holds a part of which nobody stated the lead
+	Moves  bool   // it changes what other options cost or bring
 }

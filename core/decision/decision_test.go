@@ -414,6 +414,10 @@ func TestBestRefuses(t *testing.T) {
 	if b, err := settled.Best(); err != nil || b.Value != 17 {
 		t.Errorf("16 undecided: value %d, %v; want 17", b.Value, err)
 	}
+	crowd := Decision{Finding: "F0", Pile: shop.Could}
+	for i := range mostBeside + 1 {
+		crowd.Options = append(crowd.Options, Option{ID: fmt.Sprint("T", i), Both: true})
+	}
 	change := func(f func(m *Model)) Model {
 		m := job()
 		f(&m)
@@ -424,7 +428,7 @@ func TestBestRefuses(t *testing.T) {
 		model Model
 		want  string
 	}{
-		{"17 undecided", many, "17 options are undecided, want at most 16"},
+		{"17 of one finding", Model{Price: price, Currency: gbp, Decisions: []Decision{crowd}}, "17 options that may stand beside each other are undecided, want at most 16"},
 		{"no pile", change(func(m *Model) { m.Decisions[0].Pile = "" }), `decision B1: pile ""`},
 		{"no options", change(func(m *Model) { m.Decisions[0].Options = nil }), "decision B1: no options"},
 		{"no ID", change(func(m *Model) { m.Decisions[0].Options[0].ID = "" }), "decision B1: an option without an ID"},
@@ -438,7 +442,7 @@ func TestBestRefuses(t *testing.T) {
 			m.Decisions[0].Options[0].Needs = []string{"T8"}
 			m.Decisions[7].Options[0].Answer = No
 		}), "every choice left lacks work"},
-		{"a price that fails", change(func(m *Model) { m.Decisions[7].Options[0].ID = "T88" }), "no work T88"},
+		{"no price at all", change(func(m *Model) { m.Decisions[0].Options[0].ID = "T88" }), "none can be priced: no work T88"},
 	}
 	for _, tt := range tests {
 		if _, err := tt.model.Best(); err == nil || !strings.Contains(err.Error(), tt.want) {

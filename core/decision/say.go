@@ -1,7 +1,6 @@
 package decision
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,57 +14,27 @@ import (
 //
 // Each limit is stepped over alone, the other kept. It is "" where no better
 // choice lies behind either.
-func (m Model) sayMore(best Standing, all []Standing) string {
-	dearer, hasDearer := m.dearer(best, all)
-	later, hasLater := m.later(best, all)
-	raise := "raise the ceiling by " + m.Currency.Format(-dearer.Left)
-	wait := fmt.Sprintf("accept day %d", later.ReadyDays)
+func (m Model) sayMore(best Standing, dearer, later *Standing) string {
+	raise, wait := "", ""
+	if dearer != nil {
+		raise = "raise the ceiling by " + m.Currency.Format(-dearer.Left)
+	}
+	if later != nil {
+		wait = fmt.Sprintf("accept day %d", later.ReadyDays)
+	}
 	switch {
-	case hasDearer && hasLater:
-		up, on := m.gain(best, dearer), m.gain(best, later)
+	case dearer != nil && later != nil:
+		up, on := m.gain(best, *dearer), m.gain(best, *later)
 		if up == on {
 			return raise + ", or " + wait + ", and " + up
 		}
 		return raise + " and " + up + "; or " + wait + " and " + on
-	case hasDearer:
-		return raise + " and " + m.gain(best, dearer)
-	case hasLater:
-		return wait + " and " + m.gain(best, later)
+	case dearer != nil:
+		return raise + " and " + m.gain(best, *dearer)
+	case later != nil:
+		return wait + " and " + m.gain(best, *later)
 	}
 	return ""
-}
-
-// dearer returns the cheapest better choice that keeps the date and breaks
-// the ceiling.
-func (m Model) dearer(best Standing, all []Standing) (Standing, bool) {
-	return least(all, func(s Standing) bool {
-		return s.Value > best.Value && s.FitsDate && !s.FitsCeiling
-	}, func(a, b Standing) int {
-		return cmp.Or(cmp.Compare(a.Total, b.Total), byValue(a, b))
-	})
-}
-
-// later returns the earliest better choice that keeps the ceiling and breaks
-// the date. A choice with a part of no stated lead has no day to name.
-func (m Model) later(best Standing, all []Standing) (Standing, bool) {
-	return least(all, func(s Standing) bool {
-		return s.Value > best.Value && s.FitsCeiling && !s.FitsDate && len(s.NoLead) == 0
-	}, func(a, b Standing) int {
-		return cmp.Or(cmp.Compare(a.ReadyDays, b.ReadyDays), byValue(a, b))
-	})
-}
-
-func least(all []Standing, keep func(Standing) bool, less func(a, b Standing) int) (Standing, bool) {
-	var kept []Standing
-	for _, s := range all {
-		if keep(s) {
-			kept = append(kept, s)
-		}
-	}
-	if len(kept) == 0 {
-		return Standing{}, false
-	}
-	return slices.MinFunc(kept, less), true
 }
 
 // gain says which work comes and which goes between two choices. The way a
@@ -118,21 +87,15 @@ func words(ids []string) string {
 }
 
 // nothingFits says by how much the nearest choice on either side misses.
-func (m Model) nothingFits(all []Standing) string {
-	cheapest := slices.MinFunc(all, byTotal)
-	if !cheapest.FitsCeiling {
+func (m Model) nothingFits(cheapest Standing, inTime, soonest *Standing) string {
+	switch {
+	case !cheapest.FitsCeiling:
 		return fmt.Sprintf("nothing fits: the least that can be done is %s, over the ceiling by %s",
 			m.Currency.Format(cheapest.Total), m.Currency.Format(-cheapest.Left))
-	}
-	inTime, ok := least(all, func(s Standing) bool { return s.FitsDate }, byTotal)
-	if ok {
+	case inTime != nil:
 		return fmt.Sprintf("nothing fits: what is ready in time is %s at least, over the ceiling by %s",
 			m.Currency.Format(inTime.Total), m.Currency.Format(-inTime.Left))
-	}
-	soonest, ok := least(all, func(s Standing) bool { return len(s.NoLead) == 0 }, func(a, b Standing) int {
-		return cmp.Or(cmp.Compare(a.ReadyDays, b.ReadyDays), byTotal(a, b))
-	})
-	if !ok {
+	case soonest == nil:
 		return "nothing fits: no choice has a stated lead for every part"
 	}
 	return fmt.Sprintf("nothing fits: the soonest is day %d, the date asked for is day %d", soonest.ReadyDays, m.Limits.Days)

@@ -14,6 +14,7 @@ type Standing struct {
 	Left        money.Amount // ceiling − total; negative = over. 0 where no ceiling is set
 	FitsCeiling bool         // true where no ceiling is set
 	FitsDate    bool         // true where no date is set; false while a lead is not stated
+	Simulated   bool         // ReadyDays is by Model.Ready, not the longest lead
 	Lacks       []string     // "T5 needs T4": work accepted without what it rests on
 }
 
@@ -35,6 +36,28 @@ func (m Model) stand(ordered []string) (Standing, error) {
 	s, err := m.held(choice{ordered, m.value(ordered)})
 	s.Lacks = lacking(m.needy(), ordered)
 	return s, err
+}
+
+// A choice is a list of accepted options, not yet priced.
+type choice struct {
+	accept []string
+	value  int
+}
+
+// dated judges the date of a choice by the model's own test, where it can
+// tell.
+func (m Model) dated(s *Standing) {
+	if m.Ready == nil || len(s.NoLead) > 0 {
+		return
+	}
+	days, ok := m.Ready(s.Accept)
+	if !ok {
+		return
+	}
+	s.ReadyDays, s.Simulated = days, true
+	if m.Limits.HasDays {
+		s.FitsDate = days <= m.Limits.Days
+	}
 }
 
 // held prices a choice that lacks nothing and holds it against the limits.

@@ -29,7 +29,11 @@ func (r *Result) Model() (decision.Model, error) {
 }
 
 func (r *Result) makeModel() (decision.Model, error) {
-	m := decision.Model{Currency: r.Policy.Currency, Price: r.pricer()}
+	price, floor := r.pricer()
+	m := decision.Model{Currency: r.Policy.Currency, Price: price}
+	if floor != nil {
+		m.Floor = floor.under
+	}
 	if r.stops != nil {
 		return m, r.stops
 	}

@@ -98,12 +98,12 @@ func (r *Result) sellingNode(c *plan.Candidate) *why.Node {
 }
 
 // pricer prices a choice for the decision model: by the ledger, else by whole
-// bills.
-func (r *Result) pricer() decision.Pricer {
+// bills. The floor is nil where there is none.
+func (r *Result) pricer() (decision.Pricer, *floor) {
 	if l, ok := newLedger(r); ok {
-		return l.price
+		return l.price, newFloor(r, l)
 	}
-	return r.billed
+	return r.billed, nil
 }
 
 // billed prices a choice by its whole bill.

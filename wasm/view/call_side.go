@@ -35,7 +35,7 @@ func bestOf(m app.Model) (b *bestFound, asked bool) {
 		return &lastBest, true
 	}
 	model, err := m.Open.Result.Model()
-	if err == nil && model.Undecided() > fewUndecided && model.Undecided() <= decision.MostUndecided && m.Screen.Best != key {
+	if err == nil && model.Undecided() > fewUndecided && m.Screen.Best != key {
 		return nil, false
 	}
 	lastBest = bestFound{key: key}

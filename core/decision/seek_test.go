@@ -1,0 +1,168 @@
+package decision
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"reflect"
+	"slices"
+	"testing"
+
+	"lugworth/core/money"
+	"lugworth/core/shop"
+)
+
+// A small shop priced by rule: own costs, charges counted once, a tax on all
+// of it, and options that change what the others cost and wait for.
+type shopModel struct {
+	Model
+	cost, moved    []money.Amount // as found, and where any mover is taken
+	days, movedDay []int          // −1 not stated
+	charges        []uint64
+	shared         []money.Amount
+	moves          []bool
+	tax            int64 // percent
+	at             map[string]int
+	priced         int
+}
+
+func (s *shopModel) price(accept []string) (Price, error) {
+	s.priced++
+	moved, bits := false, uint64(0)
+	for _, id := range accept {
+		moved = moved || s.moves[s.at[id]]
+	}
+	var p Price
+	for _, id := range accept {
+		i := s.at[id]
+		cost, days := s.cost[i], s.days[i]
+		if moved {
+			cost, days = s.moved[i], s.movedDay[i]
+		}
+		if cost < 0 {
+			return p, fmt.Errorf("no price for %s", id)
+		}
+		p.Total += cost
+		bits |= s.charges[i]
+		if days < 0 {
+			p.NoLead = append(p.NoLead, id)
+		}
+		p.ReadyDays = max(p.ReadyDays, days)
+	}
+	for k, c := range s.shared {
+		if bits>>k&1 == 1 {
+			p.Total += c
+		}
+	}
+	p.Total += (p.Total*money.Amount(s.tax) + 50) / 100 // half up
+	return p, nil
+}
+
+func (s *shopModel) floor(moving []string, known bool) *Floor {
+	f := &Floor{Slack: 500}
+	for _, c := range s.shared {
+		f.Shared = append(f.Shared, int64(c)*(1000+10*s.tax))
+	}
+	for i := range s.cost {
+		cost, days, no := max(s.cost[i], 0), max(s.days[i], 0), s.days[i] < 0
+		switch {
+		case known && len(moving) > 0:
+			cost, days, no = max(s.moved[i], 0), max(s.movedDay[i], 0), s.movedDay[i] < 0
+		case !known:
+			cost, days, no = min(cost, max(s.moved[i], 0)), min(days, max(s.movedDay[i], 0)), no && s.movedDay[i] < 0
+		}
+		f.Shares = append(f.Shares, Share{Cost: int64(cost) * (1000 + 10*s.tax), Shared: s.charges[i], Days: days, NoLead: no, Moves: s.moves[i]})
+	}
+	return f
+}
+
+// randomShop draws one. Sums are small so that ties come up.
+func randomShop(random *rand.Rand, decisions, most int) *shopModel {
+	s := &shopModel{at: map[string]int{}, tax: int64(random.IntN(3)) * 7}
+	for range random.IntN(4) {
+		s.shared = append(s.shared, money.Amount(random.IntN(60)))
+	}
+	s.Model = Model{Currency: gbp, Limits: Limits{Ceiling: money.Amount(100 + random.IntN(150*decisions)), HasCeiling: random.IntN(6) > 0, Days: 2 + random.IntN(12), HasDays: random.IntN(4) > 0}}
+	step := []int{1, 10, 25}[random.IntN(3)]
+	for f := range decisions {
+		d := Decision{Finding: fmt.Sprint("F", f), Pile: []shop.Pile{shop.Must, shop.Should, shop.Could}[random.IntN(3)]}
+		for range 1 + random.IntN(most) {
+			i := len(s.cost)
+			id := fmt.Sprint("T", i)
+			s.at[id] = i
+			d.Options = append(d.Options, Option{ID: id, Value: random.IntN(6), Both: random.IntN(5) == 0, Answer: Answer(max(random.IntN(14)-11, 0))})
+			s.cost, s.moved = append(s.cost, money.Amount(random.IntN(120/step)*step)), append(s.moved, money.Amount(random.IntN(120/step)*step))
+			s.days, s.movedDay = append(s.days, random.IntN(15)-random.IntN(2)), append(s.movedDay, random.IntN(15))
+			s.charges = append(s.charges, random.Uint64()&(1<<len(s.shared)-1))
+			s.moves = append(s.moves, random.IntN(9) == 0)
+		}
+		s.Decisions = append(s.Decisions, d)
+	}
+	for range random.IntN(3) {
+		d := &s.Decisions[random.IntN(decisions)]
+		o := &d.Options[random.IntN(len(d.Options))]
+		o.Needs = append(o.Needs, fmt.Sprint("T", random.IntN(len(s.cost))))
+	}
+	s.Price = s.price
+	s.Floor = s.floor
+	return s
+}
+
+// alike compares an answer with the plain enumeration's.
+func alike(t *testing.T, name string, got Best, gotErr error, want Best, wantErr error) {
+	t.Helper()
+	if (gotErr == nil) != (wantErr == nil) {
+		t.Fatalf("%s: %v, the enumeration says %v", name, gotErr, wantErr)
+	}
+	if gotErr != nil {
+		return
+	}
+	same := got.Found == want.Found && slices.Equal(got.Accept, want.Accept) && reflect.DeepEqual(got.Price, want.Price) && got.Value == want.Value && got.Say == want.Say &&
+		(got.RunnerUp == nil) == (want.RunnerUp == nil) && (got.RunnerUp == nil || slices.Equal(got.RunnerUp.Accept, want.RunnerUp.Accept)) && got.Proven && got.Settled
+	if !same {
+		t.Fatalf("%s:\n got %+v, runner-up %+v\nwant %+v, runner-up %+v", name, got, got.RunnerUp, want, want.RunnerUp)
+	}
+}
+
+// The search against the plain enumeration: 8 decisions with set-ups counted
+// once, tasks shared, a tax, needs, answers, leads not stated, and options
+// that change the price of the others.
+func TestSeekIsTheEnumeration(t *testing.T) {
+	random := rand.New(rand.NewPCG(16, 8))
+	found, fits := 0, 0
+	for round := range 150 {
+		s := randomShop(random, 8, 3)
+		want, wantErr := s.everyChoice()
+		tried := s.priced
+		s.priced = 0
+		got, err := s.Best()
+		alike(t, fmt.Sprint("round ", round), got, err, want, wantErr)
+		if err == nil {
+			found++
+		}
+		if got.Found {
+			fits++
+		}
+		if s.priced > tried+8 {
+			t.Errorf("round %d: %d choices priced, the enumeration prices %d", round, s.priced, tried)
+		}
+		s.Floor = nil // slower, not otherwise
+		got, err = s.Best()
+		alike(t, fmt.Sprint("without floors, round ", round), got, err, want, wantErr)
+	}
+	if found < 100 || fits < 60 {
+		t.Errorf("%d answers, %d that fit: the jobs drawn are too tame", found, fits)
+	}
+}
+
+func TestLongSeekIsTheEnumeration(t *testing.T) {
+	if testing.Short() || !long() {
+		t.Skip("a long run")
+	}
+	random := rand.New(rand.NewPCG(16, 9))
+	for round := range 1500 {
+		s := randomShop(random, 4+random.IntN(7), 3)
+		want, wantErr := s.everyChoice()
+		got, err := s.Best()
+		alike(t, fmt.Sprint("round ", round), got, err, want, wantErr)
+	}
+}
