@@ -225,7 +225,7 @@ func (s *scheduler) option(o *plan.Option, accept []string) int {
 		return s.end[o.Task]
 	}
 	h := labor.Span{Low: o.Low.Float(), Mode: o.Mode.Float(), High: o.High.Float(), Seed: "task " + o.Task, Class: s.r.classOf(o)}
-	if s.r.Job.finished(o.ID) {
+	if _, done := s.r.Job.finished(o.ID); done {
 		h.Low, h.Mode, h.High, after = 0, 0, 0, nil
 	}
 	at := s.add(labor.Step{Name: o.ID + " " + o.Say, Bench: true, After: after}, h)

@@ -56,8 +56,9 @@ func (r *Result) makeModel() (decision.Model, error) {
 	}
 	of := map[string][]*plan.Option{}
 	for i := range r.Job.Options {
-		o := &r.Job.Options[i]
-		of[o.Finding] = append(of[o.Finding], o)
+		if o := &r.Job.Options[i]; o.Chance == 0 { // an "if found" item is nobody's to decide yet
+			of[o.Finding] = append(of[o.Finding], o)
+		}
 	}
 	for _, f := range r.Job.Findings {
 		if options := of[f.ID]; len(options) > 0 {
@@ -93,7 +94,7 @@ func (r *Result) Turn(option string) []string {
 	if slices.Contains(have, option) {
 		return without(have, option)
 	}
-	if _, ok := r.worlds.at[option]; !ok {
+	if i, ok := r.worlds.at[option]; !ok || r.Job.Options[i].Chance > 0 {
 		return have
 	}
 	return r.worlds.with(have, option)

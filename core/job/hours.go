@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"lugworth/core/labor"
 	"lugworth/core/plan"
@@ -41,15 +42,7 @@ func (r *Result) HoursOf(accept []string) Hours {
 
 // moments are those of the whole work of an estimate.
 func (r *Result) moments(e labor.Estimate) labor.Moments {
-	var setUp labor.Moments
-	var work []labor.Work
-	for _, l := range e.Lines {
-		if l.SetUp {
-			setUp = setUp.Plus(l.Three.Moments())
-			continue
-		}
-		work = append(work, labor.Work{Class: r.classOfTask(l.ID), Moments: l.Three.Moments()})
-	}
+	setUp, work := r.workOf(e, nil, 0)
 	return r.fit().Hours(setUp, work)
 }
 
@@ -74,4 +67,59 @@ func (r *Result) classOfTask(id string) string {
 		return t.Task
 	}
 	return id
+}
+
+// HoursWithFinds works out the hours of a choice with the job's "if found"
+// items in them, each by its chance: what the bench has to reckon with. The
+// bill stays without them.
+func (r *Result) HoursWithFinds(accept []string) Hours {
+	h := r.HoursOf(accept)
+	m, err := r.momentsWithFinds(r.inOrder(accept))
+	if err != nil {
+		h.Method = err.Error()
+		return h
+	}
+	h.P50, h.P80, h.P90 = unit.Hours(m.Quantile(0.5)), unit.Hours(m.Quantile(0.8)), unit.Hours(m.Quantile(0.9))
+	h.Method += `; each "if found" item by its chance`
+	return h
+}
+
+func (r *Result) momentsWithFinds(accept []string) (labor.Moments, error) {
+	e, err := r.LaborOf(accept...)
+	if err != nil {
+		return labor.Moments{}, err
+	}
+	setUp, work := r.workOf(e, nil, 0)
+	for i := range r.Job.Options {
+		o := &r.Job.Options[i]
+		if o.Chance == 0 {
+			continue
+		}
+		with, err := r.LaborOf(append(without(accept, o.ID), o.ID)...)
+		if err != nil {
+			return labor.Moments{}, err
+		}
+		more, tasks := r.workOf(with, e.Lines, float64(o.Chance)/100)
+		setUp, work = setUp.Plus(more), append(work, tasks...)
+	}
+	return r.fit().Hours(setUp, work), nil
+}
+
+// workOf are the moments of an estimate's lines that are not among others.
+func (r *Result) workOf(e labor.Estimate, others []labor.Line, chance float64) (setUp labor.Moments, work []labor.Work) {
+	for _, l := range e.Lines {
+		if slices.ContainsFunc(others, func(o labor.Line) bool { return o.ID == l.ID && o.SetUp == l.SetUp && o.Times == l.Times }) {
+			continue
+		}
+		m := l.Three.Moments()
+		switch {
+		case !l.SetUp:
+			work = append(work, labor.Work{Class: r.classOfTask(l.ID), Moments: m, Chance: chance})
+		case chance > 0:
+			setUp = setUp.Plus(m.IfFound(chance))
+		default:
+			setUp = setUp.Plus(m)
+		}
+	}
+	return setUp, work
 }

@@ -42,6 +42,7 @@ const (
 	KindReason   = "reason"
 	KindBuy      = "buy"
 	KindDone     = "done"
+	KindPhoto    = "photo"
 	KindConsent  = record.Consent
 	KindFrozen   = record.Frozen
 	KindHandBack = record.HandBack
@@ -49,7 +50,7 @@ const (
 
 // Kinds lists every kind this version gives a meaning to, sets apart.
 var Kinds = []string{KindJob, KindOwner, KindReceipt, KindBounds, KindMains, KindAmp, KindPosition, KindReading,
-	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindDone, KindConsent,
+	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindDone, KindPhoto, KindConsent,
 	KindFrozen, KindHandBack, record.Undo}
 
 // FoldKinds is Kinds as the fold takes them: a set is known by its name.
@@ -75,6 +76,7 @@ type Job struct {
 	Buying        BuyBody           // how the order differs from the plan
 	Frozen        []FrozenRecord
 	Done          []Done // what finished options took
+	Photos        []finding.Photo
 	Consented     bool   // the owner's answer is among the records
 	Problems      []unit.Problem
 	Unclear       map[string]string // by option or set-up, as unclearKey: why it cannot be priced
@@ -128,6 +130,9 @@ type Done struct {
 	Hours string `json:"hours"`
 	Scope string `json:"scope"` // same, or changed: then it teaches nothing of the estimate
 }
+
+// ScopeChanged says that the work became another than was estimated.
+const ScopeChanged = "changed"
 
 // A FrozenRecord is an estimate as it was agreed, never derived again.
 type FrozenRecord struct {

@@ -1,6 +1,101 @@
 package job
 
-import "lugworth/core/labor"
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"lugworth/core/catalog"
+	"lugworth/core/labor"
+	"lugworth/core/money"
+	"lugworth/core/unit"
+)
+
+// PastName is the book of the shop's finished work.
+const PastName = "past.csv"
+
+// openPast reads the shop's finished work, one row a task, jobs in the order
+// in which they were finished:
+//
+//	job        the job's number; its rows stand together
+//	class      what the task library calls the task: couplers, filter can
+//	estimated  expected hours of the estimate, above 0
+//	actual     hours it took, above 0
+//	note       free words
+//
+// Work whose scope changed on the way belongs in no row: it teaches nothing of
+// the estimate. A row with any problem teaches nothing and is told of.
+func (b *Books) openPast(f File) {
+	t, err := catalog.ReadTable(f.Name, f.Data, "job", "class", "estimated", "actual")
+	if err != nil {
+		b.problem(f.Name, err)
+		return
+	}
+	var rows []struct {
+		Job       string `csv:"job"`
+		Class     string `csv:"class"`
+		Estimated string `csv:"estimated"`
+		Actual    string `csv:"actual"`
+		Note      string `csv:"note"`
+	}
+	if err := t.Bind(&rows); err != nil {
+		b.problem(f.Name, err)
+		return
+	}
+	b.Problems = append(b.Problems, t.Problems...)
+	for i, r := range rows {
+		p := pastReader{file: f.Name, line: t.Rows[i].Line}
+		past := labor.Past{Job: p.word("job", r.Job), Class: p.word("class", r.Class),
+			Estimate: p.hours("estimated", r.Estimated), Actual: p.hours("actual", r.Actual)}
+		if len(p.problems) == 0 {
+			b.Past = append(b.Past, past)
+		}
+		b.Problems = append(b.Problems, p.problems...)
+	}
+}
+
+type pastReader struct {
+	file     string
+	line     int
+	problems []unit.Problem
+}
+
+func (p *pastReader) wrong(column, cell string, code unit.Code) {
+	p.problems = append(p.problems, unit.Problem{File: p.file, Line: p.line, Column: column, Cell: cell, Code: code})
+}
+
+func (p *pastReader) word(column, cell string) string {
+	if strings.TrimSpace(cell) == "" {
+		p.wrong(column, cell, unit.Missing)
+	}
+	return strings.TrimSpace(cell)
+}
+
+func (p *pastReader) hours(column, cell string) float64 {
+	h, err := readHours(cell)
+	if err != nil {
+		var known unit.Problem
+		code := unit.OutOfRange
+		if errors.As(err, &known) {
+			code = known.Code
+		}
+		p.wrong(column, cell, code)
+	}
+	return h.Float()
+}
+
+// readHours reads hours of finished work: above nothing, below a year.
+func readHours(cell string) (money.Decimal, error) {
+	h, err := money.ReadDecimal(strings.TrimSpace(cell), money.Point)
+	if err != nil {
+		return h, err
+	}
+	if h.Sign() <= 0 || h.Cmp(money.Whole(2000)) > 0 {
+		return money.Decimal{}, fmt.Errorf("%q: hours of finished work are above 0 and at most 2000", cell)
+	}
+	return h, nil
+}
 
 // fitted is what the book of finished work says of the shop's estimates,
 // worked out once.
@@ -12,12 +107,116 @@ func (b *Books) fitted() labor.Fit {
 	return *b.fit
 }
 
-// finished reports whether an option was done at the bench.
-func (j *Job) finished(option string) bool {
+// A Finished is one option of the job that was done, as past.csv takes it.
+type Finished struct {
+	Option, Class     string
+	Estimated, Actual string // hours
+	Changed           bool   // its scope changed: no row of past.csv
+	Problem           string // why its hours cannot be read
+}
+
+// Finished lists what was done of this job, in the order of its options.
+func (r *Result) Finished() []Finished {
+	var out []Finished
+	for i := range r.Job.Options {
+		o := &r.Job.Options[i]
+		d, ok := r.Job.finished(o.ID)
+		if !ok {
+			continue
+		}
+		t := r.labor.tasks[o.ID].Three
+		f := Finished{Option: o.ID, Class: r.classOf(o), Actual: d.Hours, Changed: d.Scope == ScopeChanged,
+			Estimated: strconv.FormatFloat(float64(t.Expected()), 'f', 3, 64)}
+		if _, err := readHours(d.Hours); err != nil {
+			f.Problem = err.Error()
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// finished returns what an option took, where it was done.
+func (j *Job) finished(option string) (Done, bool) {
 	for _, d := range j.Done {
-		if d.ID == option {
+		if d.ID == option && strings.TrimSpace(d.Hours) != "" {
+			return d, true
+		}
+	}
+	return Done{}, false
+}
+
+// InPast reports whether the book of finished work holds rows of this job.
+func (r *Result) InPast() bool {
+	for _, p := range r.Books.Past {
+		if p.Job == r.Job.Number {
 			return true
 		}
 	}
 	return false
+}
+
+// PastWith returns past.csv with the finished work of this job behind its
+// rows, and how many rows were added. Rows that stand there stay as they are,
+// to the byte.
+//
+// Errors: the job has no number, its rows are there already, nothing of it
+// can be added.
+func (r *Result) PastWith(file []byte) ([]byte, int, error) {
+	switch {
+	case strings.TrimSpace(r.Job.Number) == "":
+		return nil, 0, errors.New("the job has no number: past.csv knows jobs by it")
+	case r.InPast():
+		return nil, 0, fmt.Errorf("past.csv has rows of job %s already", r.Job.Number)
+	}
+	if len(file) == 0 {
+		file = []byte("job,class,estimated,actual,note\n")
+	}
+	order, comma, err := pastColumns(file)
+	if err != nil {
+		return nil, 0, err
+	}
+	out := append([]byte(nil), file...)
+	if out[len(out)-1] != '\n' {
+		out = append(out, '\n')
+	}
+	n := 0
+	for _, f := range r.Finished() {
+		if f.Changed || f.Problem != "" || f.Estimated == "0.000" {
+			continue
+		}
+		cells := map[string]string{"job": r.Job.Number, "class": f.Class, "estimated": f.Estimated, "actual": f.Actual, "note": "option " + f.Option}
+		for i, c := range order {
+			if i > 0 {
+				out = append(out, comma)
+			}
+			out = append(out, quoted(cells[c])...)
+		}
+		out = append(out, '\n')
+		n++
+	}
+	if n == 0 {
+		return nil, 0, errors.New("no finished work of unchanged scope is recorded: nothing to learn from")
+	}
+	return out, n, nil
+}
+
+// pastColumns are the headings of past.csv in its own order, and what parts
+// them.
+func pastColumns(file []byte) ([]string, byte, error) {
+	t, err := catalog.ReadTable(PastName, file, "job", "class", "estimated", "actual")
+	if err != nil {
+		return nil, 0, err
+	}
+	comma := byte(',')
+	if t.Delimiter != 0 {
+		comma = byte(t.Delimiter)
+	}
+	return t.Headings, comma, nil
+}
+
+func quoted(cell string) string {
+	if strings.ContainsAny(cell, "\",;\t|\r\n") {
+		return `"` + strings.ReplaceAll(cell, `"`, `""`) + `"`
+	}
+	return cell
 }

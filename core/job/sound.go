@@ -160,12 +160,15 @@ func checkOption(out []unit.Problem, o *plan.Option, refs, setUps map[string]boo
 // choice would be silently empty.
 func (j *Job) checkSets() []unit.Problem {
 	var out []unit.Problem
-	options := make(map[string]bool, len(j.Options))
+	options, found := make(map[string]bool, len(j.Options)), map[string]bool{}
 	for i := range j.Options {
-		options[j.Options[i].ID] = true
+		options[j.Options[i].ID], found[j.Options[i].ID] = true, j.Options[i].Chance > 0
 	}
 	for _, s := range j.Sets {
 		for _, id := range s.Accept {
+			if found[id] {
+				out = note(out, "set "+s.Name, fmt.Errorf("option %s is an item that may be found, priced apart: take its chance away before it is chosen; the set is not priced", id))
+			}
 			if !options[id] {
 				out = note(out, "set "+s.Name, fmt.Errorf("no option %q in this job: the set is not priced", id))
 			}

@@ -170,6 +170,7 @@ func (l *learner) fit() Fit {
 type Work struct {
 	Class string
 	Moments
+	Chance float64 // that it has to be done; 0 = it is done
 }
 
 // Hours returns the moments of a whole job to come: each task times its
@@ -184,8 +185,13 @@ func (f Fit) Hours(setUp Moments, work []Work) Moments {
 		if _, seen := byClass[w.Class]; !seen {
 			classes = append(classes, w.Class)
 		}
+		m := w.Times(f.Class[w.Class], f.TaskSD)
+		if w.Chance > 0 {
+			w.Mean *= w.Chance
+			m = m.IfFound(w.Chance)
+		}
 		byClass[w.Class] += w.Mean
-		total = total.Plus(w.Times(f.Class[w.Class], f.TaskSD))
+		total = total.Plus(m)
 	}
 	shared := f.BiasSD*f.BiasSD + f.JobSD*f.JobSD
 	slices.Sort(classes)
@@ -236,4 +242,14 @@ func Range(ratios []float64, chance float64) (low, high, holds float64, ok bool)
 		}
 	}
 	return low, high, float64(span) / float64(n+1), true
+}
+
+// A Spread is a range of ratios with the chance that it holds the next one.
+type Spread struct{ Low, High, Holds float64 }
+
+// Widest is the range from the smallest ratio to the largest, with the chance
+// (n − 1)/(n + 1) that it holds the next one: all that few jobs can say.
+func Widest(ratios []float64) Spread {
+	n := float64(len(ratios))
+	return Spread{slices.Min(ratios), slices.Max(ratios), (n - 1) / (n + 1)}
 }

@@ -111,7 +111,7 @@ func TestEightInTenHolds(t *testing.T) {
 				var work []Work
 				actual := 0.0
 				for _, p := range next {
-					work = append(work, Work{p.Class, beta([3]float64{0.75 * p.Estimate, 0.95 * p.Estimate, 1.45 * p.Estimate})})
+					work = append(work, Work{Class: p.Class, Moments: beta([3]float64{0.75 * p.Estimate, 0.95 * p.Estimate, 1.45 * p.Estimate})})
 					actual += p.Actual
 				}
 				if actual <= f.Hours(Moments{}, work).Quantile(0.8) {

@@ -94,3 +94,35 @@ func lognormal(skew, p float64) float64 {
 	// scale·(exp(s·z) − exp(s²/2)) has variance 1 at scale = 1 ÷ (u·exp(s²/2))
 	return (math.Exp(s*z-s*s/2) - 1) / u
 }
+
+// Chance returns how probable it is that so many hours are enough: what
+// Quantile turns around.
+func (m Moments) Chance(hours float64) float64 {
+	if m.Variance <= 0 {
+		if hours >= m.Mean {
+			return 1
+		}
+		return 0
+	}
+	sd := math.Sqrt(m.Variance)
+	x, skew := (hours-m.Mean)/sd, m.Third/(m.Variance*sd)
+	if skew < 0 {
+		return 1 - below(-skew, -x)
+	}
+	return below(skew, x)
+}
+
+// below is the chance of the shifted lognormal with mean 0, variance 1.
+func below(skew, x float64) float64 {
+	if skew >= 1e-6 {
+		h := skew / 2
+		r := math.Cbrt(h + math.Sqrt(h*h+1))
+		u := r - 1/r
+		s := math.Sqrt(math.Log1p(u * u))
+		if x*u <= -1 {
+			return 0
+		}
+		x = math.Log1p(x*u)/s + s/2
+	}
+	return math.Erfc(-x/math.Sqrt2) / 2
+}
