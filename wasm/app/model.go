@@ -24,7 +24,8 @@ type Model struct {
 	Shop   Shop
 	Screen Screen
 
-	tag int64 // of the last effect that saves
+	tag     int64 // of the last effect that saves
+	seeking bool  // a step of the search is on its way
 }
 
 // A Head names one job kept on this device.
@@ -45,6 +46,7 @@ type Open struct {
 	Notices []record.Notice // what could not be proven when it was opened
 	chain   chainState
 	work    *Work      // the circuit, made when a view asks for it
+	seek    *Seek      // the cheapest order, likewise
 	entries int        // since the last snapshot
 	undo    [][]string // groups of records one press made, newest last
 	redo    [][]string // groups of undo records
@@ -73,6 +75,7 @@ type Screen struct {
 	Part    int
 	Desk    Desk
 	Circuit Circuit
+	Buying  Buying
 	Drafts  map[string]string // texts typed and not committed, by id of the input
 	Entry   Entry             // the reading being entered
 	Ask     string            // a question about what was just entered

@@ -31,7 +31,7 @@ var (
 // the page, the clock or storage.
 func Update(m Model, msg port.Msg) (Model, []port.Effect) {
 	effects := m.handle(msg)
-	return m, effects
+	return m, append(effects, m.seekOn()...)
 }
 
 func (m *Model) handle(msg port.Msg) []port.Effect {
