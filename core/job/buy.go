@@ -13,6 +13,7 @@ import (
 type taken struct {
 	need order.Need
 	line *plan.Line
+	is   *plan.Part
 	part string         // index among the option's parts, as records write it
 	from *catalog.Offer // what is bought for it; nil where the line takes none
 }
@@ -56,7 +57,7 @@ func (r *Result) takes() ([]taken, error) {
 		o := &r.Job.Options[i]
 		lines := r.worlds.linesOf(id, w)
 		for k := range lines {
-			t := taken{need: r.need(o, lines[k], r.Options[i]), line: &lines[k], part: fmt.Sprint(k)}
+			t := taken{need: r.need(o, lines[k], r.Options[i]), line: &lines[k], is: &o.Parts[k], part: fmt.Sprint(k)}
 			if c := lines[k].Chosen; c != nil {
 				t.from = c.Offer
 			}

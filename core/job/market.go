@@ -92,7 +92,8 @@ func (r *Result) makeOrdering() (*Ordering, error) {
 		return nil, err
 	}
 	o := &Ordering{result: r, takes: takes, Held: plain.Held, sold: map[string]int{}}
-	b := marketBuilder{o: o, left: r.onShelf(), seller: map[string]int{}, wants: map[string]int{}}
+	b := marketBuilder{o: o, left: r.onShelf(), seller: map[string]int{}, wants: map[string]int{},
+		stood: originals{amp: &r.Job.Amp, seen: map[string]catalog.Part{}}}
 	return o, b.build()
 }
 

@@ -18,6 +18,7 @@ type marketBuilder struct {
 	seller map[string]int
 	wants  map[string]int // by what may serve
 	fits   []order.Fit    // of the line at hand
+	stood  originals
 }
 
 func (b *marketBuilder) build() error {
@@ -63,7 +64,7 @@ func (b *marketBuilder) shelfFirst() map[int]int {
 // the same part.
 func (b *marketBuilder) line(i, pieces int, begun bool) {
 	t := &b.o.takes[i]
-	b.fits = []order.Fit{{Pack: b.pack(t.from, false), Score: t.score(t.from)}}
+	b.fits = []order.Fit{{Pack: b.pack(t.from, false), Score: b.stood.score(t.is, t.from)}}
 	if !begun {
 		for _, f := range t.line.Fits() {
 			if b.o.result.lead(f.Offer) {
@@ -76,7 +77,7 @@ func (b *marketBuilder) line(i, pieces int, begun bool) {
 
 // fit adds an offer to the line, and the shelf where it holds enough of it.
 func (b *marketBuilder) fit(t *taken, f plan.Priced, pieces int) {
-	score := t.score(f.Offer)
+	score := b.stood.score(t.is, f.Offer)
 	if b.left[offerKey(f.Offer.List, f.Offer.Number)] >= pieces {
 		b.fits = append(b.fits, order.Fit{Pack: b.pack(f.Offer, true), Score: score})
 	}
