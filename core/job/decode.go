@@ -39,7 +39,7 @@ func Fold(s record.State, chain bool) *Job {
 }
 
 // choosing are the kinds a yes or no writes, besides the facts themselves.
-var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindDone: true}
+var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindDone: true, KindPhoto: true}
 
 // After returns the job that Fold makes of a state with further records of
 // the given kinds. Where they only choose among what the job knows, its facts
@@ -378,6 +378,7 @@ func (d *decoder) choices() {
 	j.Books = each[Book](d, KindBook)
 	j.Frozen = each[FrozenRecord](d, KindFrozen)
 	j.Done = each[Done](d, KindDone)
+	j.Photos = each[finding.Photo](d, KindPhoto)
 	j.Consented = len(j.State.IDs(KindConsent)) > 0
 }
 
