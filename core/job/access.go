@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"lugworth/core/labor"
 	"lugworth/core/plan"
+	"lugworth/core/shop"
 )
 
 // before are the tasks that must be done before an option's: what it says it
@@ -33,7 +33,7 @@ func (d *decoder) drying(option, text string) int {
 	if strings.TrimSpace(text) == "" {
 		return 0
 	}
-	m, err := labor.ReadWait(text)
+	m, err := shop.ReadWait(text)
 	if err != nil {
 		d.problem(KindOption, option, "wait", text, err)
 	}

@@ -165,7 +165,7 @@ func (s *scheduler) add(x labor.Step, span labor.Span) int {
 }
 
 func (s *scheduler) build(accept []string) {
-	s.answer()
+	s.answer(accept)
 	var chosen []*plan.Option
 	var ends []int
 	for _, id := range accept {
@@ -177,10 +177,12 @@ func (s *scheduler) build(accept []string) {
 }
 
 // answer is the wait for the owner, which all else waits for, unless the
-// job holds the owner's consent.
-func (s *scheduler) answer() {
-	if s.r.Job.Consented {
-		return
+// owner agreed to all of the choice already.
+func (s *scheduler) answer(accept []string) {
+	for _, agreed := range s.r.Job.Agreed {
+		if !slices.ContainsFunc(accept, func(id string) bool { return !slices.Contains(agreed, id) }) {
+			return
+		}
 	}
 	sheet := &s.r.Books.Sheet
 	if !sheet.Has("answer_days") {

@@ -379,7 +379,10 @@ func (d *decoder) choices() {
 	j.Frozen = each[FrozenRecord](d, KindFrozen)
 	j.Done = each[Done](d, KindDone)
 	j.Photos = each[finding.Photo](d, KindPhoto)
-	j.Consented = len(j.State.IDs(KindConsent)) > 0
+	j.Agreed = nil
+	for _, c := range each[struct{ Accept []string }](d, KindConsent) {
+		j.Agreed = append(j.Agreed, c.Accept)
+	}
 }
 
 func each[T any](d *decoder, kind string) []T {

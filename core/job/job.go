@@ -77,7 +77,7 @@ type Job struct {
 	Frozen        []FrozenRecord
 	Done          []Done // what finished options took
 	Photos        []finding.Photo
-	Consented     bool   // the owner's answer is among the records
+	Agreed        [][]string // what the owner agreed to, by consent
 	Problems      []unit.Problem
 	Unclear       map[string]string // by option or set-up, as unclearKey: why it cannot be priced
 	State         record.State

@@ -8,7 +8,7 @@ import (
 // A Task is one way to do one piece of work.
 type Task struct {
 	ID     string        // "T2b"; unique in the library
-	Task   string        // what is done; tasks of the same name are ways to do one thing; "setup" for set-ups
+	Task   string        // what is done; tasks of the same name are ways to do one thing; "setup" for set-ups, "state" for states of access
 	Say    string        // the same for the owner, one sentence
 	Pile   Pile          //
 	Low    money.Decimal // hours, if all goes well
@@ -31,6 +31,11 @@ type Task struct {
 	OtherCarriage money.Decimal
 	OtherDays     int // -1 not stated
 
+	In     []string // access states in which it can be done, any of them; "closed" is one. Of a state: the one it is reached from
+	After  []string // IDs of tasks that must be done before it, where they are done at all
+	Wait   string   // drying or settling behind it: "24 h", "2 days"
+	Chance int      // percent that it has to be done at all; 0 = it is no "if found" item
+
 	Both   bool     // may be taken together with another way of the same task
 	Needs  []string // IDs of tasks that must be accepted with it
 	Source string
@@ -39,6 +44,17 @@ type Task struct {
 
 // SetUp reports whether t is shared work and not a task of its own.
 func (t Task) SetUp() bool { return t.Task == "setup" }
+
+// State reports whether t is a state of access: its hours are those of
+// getting there from the state before and back again.
+func (t Task) State() bool { return t.Task == "state" }
+
+// Shared reports whether t is a set-up or a state, and nothing to be done for
+// a finding.
+func (t Task) Shared() bool { return t.SetUp() || t.State() }
+
+// Closed is the state of an amp nobody has opened.
+const Closed = "closed"
 
 // A Need is one item of the parts cell.
 //
@@ -119,3 +135,32 @@ func (l Library) Ways(task string) []Task {
 
 // SetUps returns the shared set-ups, in file order.
 func (l Library) SetUps() []Task { return l.Ways("setup") }
+
+// States returns the states of access, in file order.
+func (l Library) States() []Task { return l.Ways("state") }
+
+// Access returns the states a task can ask for, each with those it is reached
+// through, in file order.
+func (l Library) Access(t Task) []Task {
+	asked := map[string]bool{}
+	for _, id := range append(append([]string{}, t.In...), t.SetUps...) {
+		for s, ok := l.Find(id); ok && s.State() && !asked[s.ID]; s, ok = l.Find(s.From()) {
+			asked[s.ID] = true
+		}
+	}
+	var out []Task
+	for _, s := range l.States() {
+		if asked[s.ID] {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// From is the state a state is reached from; Closed where none is named.
+func (t Task) From() string {
+	if len(t.In) == 0 {
+		return Closed
+	}
+	return t.In[0]
+}

@@ -140,3 +140,38 @@ func TestShippedBooks(t *testing.T) {
 		}
 	}
 }
+
+func TestStatesOfAccess(t *testing.T) {
+	const text = `id,task,say,pile,low,mode,high,setups,state,after,wait,chance
+S1,state,chassis out,,.4,.6,1.4,,,,,
+S3,state,board lifted,,.3,.4,.5,,S1,,,
+S2,setup,final tests,,.8,1,1.8,,,,,
+T1,filters,New can,must,.4,.6,1.4,S2 S3,,,24 h,
+T2,ripple,Ripple test,must,.1,.1,.1,,closed,T1,,
+T3,sockets,Sockets,could,.1,.1,.1,,S1 S3,,,30 %
+`
+	l, err := ReadTasks("tasks.csv", []byte(text))
+	if err != nil || len(l.Wrong) > 0 || len(l.Tasks) != 6 || len(l.States()) != 2 || len(l.SetUps()) != 1 {
+		t.Fatalf("%v %v", err, l.Wrong)
+	}
+	s1, _ := l.Find("S1")
+	s3, _ := l.Find("S3")
+	t1, _ := l.Find("T1")
+	t2, _ := l.Find("T2")
+	t3, _ := l.Find("T3")
+	if s1.From() != Closed || s3.From() != "S1" || t1.Wait != "24 h" || !slices.Equal(t2.In, []string{Closed}) || !slices.Equal(t2.After, []string{"T1"}) || t3.Chance != 30 {
+		t.Errorf("%+v\n%+v\n%+v\n%+v", s3, t1, t2, t3)
+	}
+	if a := l.Access(t1); len(a) != 2 || a[0].ID != "S1" || a[1].ID != "S3" || len(l.Access(t2)) != 0 {
+		t.Errorf("T1 needs %+v, want S1 and S3", a)
+	}
+	for row, column := range map[string]string{
+		"A,x,,must,1,1,1,,lid,,,": "state", "S9,state,,,1,1,1,,S1 S3,,,": "state", "A,x,,must,1,1,1,,,T9,,": "after",
+		"A,x,,must,1,1,1,,,,soon,": "wait", "A,x,,must,1,1,1,,,,,100": "chance", "A,x,,must,1,1,1,,,,,0": "chance",
+	} {
+		l, err := ReadTasks("tasks.csv", []byte(text+row+"\n"))
+		if err != nil || len(l.Wrong) != 1 || l.Wrong[0].Column != column {
+			t.Errorf("%s: %v %v, want a problem of %s", row, err, l.Wrong, column)
+		}
+	}
+}

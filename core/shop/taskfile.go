@@ -37,17 +37,23 @@ type taskRow struct {
 	OtherDays     string `csv:"other_days"`
 	Both          string `csv:"both"`
 	Needs         string `csv:"needs"`
+	State         string `csv:"state"`
+	After         string `csv:"after"`
+	Wait          string `csv:"wait"`
+	Chance        string `csv:"chance"`
 	Source        string `csv:"source"`
 }
 
 // ReadTasks reads tasks.csv, one row for each way to do a task:
 //
 //	id        name of the row, once in the file
-//	task      what is done; rows of one task are ways to do it; "setup" is shared work
+//	task      what is done; rows of one task are ways to do it; "setup" is shared
+//	          work, "state" how far the amp is opened: its hours are those of
+//	          getting there from the state before and back, each time
 //	say       one sentence for the owner
 //	pile      must, should or could; blank for a set-up
 //	low, mode, high   hours, low ≤ mode ≤ high
-//	setups    ids of set-ups, parted by blanks
+//	setups    ids of set-ups, parted by blanks; a state among them is one the work is done in
 //	parts     see ReadParts
 //	fits      positions it belongs to, words
 //	tap       mains tap it moves the amp to
@@ -59,7 +65,16 @@ type taskRow struct {
 //	other, other_price, other_carriage, other_days   work of an outside shop
 //	both      yes if it may be taken together with another way of the same task
 //	needs     ids that must be taken with it, parted by blanks
+//	state     ids of states in which it can be done, any of them; "closed" is
+//	          one. Of a state: the one it is reached from, blank for closed
+//	after     ids of tasks that must be done before it, where they are done
+//	wait      drying or settling behind it: 24 h, 2 days
+//	chance    percent, 1 to 99, that it has to be done at all: priced apart
 //	source    where hours and prices come from
+//
+// Set-ups count once a job. States count as often as the order of the tasks
+// opens them: a test with the amp closed between two visits to the board has
+// the board lifted twice.
 //
 // Only id, task, low, mode and high must be there. A row with any problem is
 // left out of Tasks, and every problem of it is in Wrong.
@@ -127,7 +142,8 @@ func (r *taskReader) task(row taskRow) Task {
 	r.hours(&t, row)
 	r.words(&t, row)
 	r.numbers(&t, row)
-	t.SetUps, t.Needs = r.refs("setups", row.SetUps), r.refs("needs", row.Needs)
+	t.SetUps, t.Needs, t.After = r.refs("setups", row.SetUps), r.refs("needs", row.Needs), r.refs("after", row.After)
+	r.access(&t, row)
 	var err error
 	t.Parts, err = ReadParts(row.Parts)
 	r.check("parts", row.Parts, err)
@@ -150,7 +166,7 @@ func (r *taskReader) hours(t *Task, row taskRow) {
 }
 
 func (r *taskReader) words(t *Task, row taskRow) {
-	if p := trim(row.Pile); p != "" || !t.SetUp() {
+	if p := trim(row.Pile); p != "" || !t.Shared() {
 		r.check("pile", row.Pile, choose(&t.Pile, p, Must, Should, Could))
 	}
 	if v := trim(row.Look); v != "" {
@@ -186,6 +202,30 @@ func (r *taskReader) numbers(t *Task, row taskRow) {
 	}
 	if t.Other == "" && (!t.OtherPrice.IsZero() || !t.OtherCarriage.IsZero()) {
 		r.wrong("other", row.Other, unit.Missing, "")
+	}
+}
+
+// access reads states, waits and chances.
+func (r *taskReader) access(t *Task, row taskRow) {
+	for _, id := range strings.Fields(row.State) {
+		if !r.ids[id] && id != Closed {
+			r.wrong("state", id, unit.UnknownWord, "")
+		}
+		t.In = append(t.In, id)
+	}
+	if t.State() && len(t.In) > 1 {
+		r.wrong("state", row.State, unit.OutOfRange, "one state that it is reached from")
+	}
+	if t.Wait = trim(row.Wait); t.Wait != "" {
+		_, err := ReadWait(t.Wait)
+		r.check("wait", t.Wait, err)
+	}
+	if v := trim(strings.TrimSuffix(trim(row.Chance), "%")); v != "" {
+		n, err := strconv.Atoi(v)
+		if err != nil || n < 1 || n > 99 {
+			r.wrong("chance", row.Chance, unit.OutOfRange, "whole percent from 1 to 99")
+		}
+		t.Chance = n
 	}
 }
 

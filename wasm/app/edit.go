@@ -189,13 +189,20 @@ func (m *Model) optionFinding(id string) string {
 	return ""
 }
 
-// setUps adds the shared set-ups a task names, where the job has them not.
+// setUps adds the shared set-ups and the states of access a task names, where
+// the job has them not.
 func (m *Model) setUps(t shop.Task) []change {
 	var cs []change
-	for _, s := range m.Open.Books.Library.SetUps() {
-		if slices.Contains(t.SetUps, s.ID) && !m.Open.State.Has(job.KindSetUp, s.ID) {
-			cs = append(cs, m.whole(set(job.KindSetUp, s.ID, map[string]any{"say": s.Say, "low": s.Low.String(), "mode": s.Mode.String(), "high": s.High.String()})))
+	l := m.Open.Books.Library
+	for _, s := range append(l.SetUps(), l.Access(t)...) {
+		if !(s.State() || slices.Contains(t.SetUps, s.ID)) || m.Open.State.Has(job.KindSetUp, s.ID) {
+			continue
 		}
+		body := map[string]any{"say": s.Say, "low": s.Low.String(), "mode": s.Mode.String(), "high": s.High.String()}
+		if s.State() {
+			body["from"] = s.From()
+		}
+		cs = append(cs, m.whole(set(job.KindSetUp, s.ID, body)))
 	}
 	return cs
 }
@@ -213,6 +220,18 @@ func (m *Model) optionBody(finding string, t shop.Task, at []string) map[string]
 	}
 	if len(t.Needs) > 0 {
 		b["needs"] = list(t.Needs)
+	}
+	if len(t.In) > 0 {
+		b["state"] = list(t.In)
+	}
+	if len(t.After) > 0 {
+		b["after"] = list(t.After)
+	}
+	if t.Wait != "" {
+		b["wait"] = t.Wait
+	}
+	if t.Chance > 0 {
+		b["chance"] = strconv.Itoa(t.Chance)
 	}
 	var parts []any
 	for _, p := range t.Parts {

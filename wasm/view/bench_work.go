@@ -196,7 +196,7 @@ func findingText(m app.Model, f finding.Finding) string {
 func sortTasks(l shop.Library, typed, text string) (likely, others []task) {
 	var all []task
 	for _, t := range l.Tasks {
-		if t.SetUp() {
+		if t.Shared() {
 			continue
 		}
 		words := strings.ToLower(t.Task + " " + t.Say + " " + t.Fits)

@@ -112,8 +112,11 @@ var sheetWords = map[string]string{
 	"name": "Name of the shop", "currency": "Currency", "rate": "Rate an hour", "fee": "Bench fee", "markup": "Mark-up on what a part costs at the door, %",
 	"subcontract_markup": "Mark-up on work sent out, %", "tax": "Tax, %", "tax_on": "Tax falls on (none, parts, all)", "registered": "Registered for the tax (yes, no)",
 	"allowance": "Allowance for finds, % of labor", "reserve": "Reserve on rated volts, %", "meter_percent": "Error of the meter, %",
-	"date_test": "Ready date goes by (longest-lead, P80)", "quarter": "Hours in quarters (yes, no)", "rounding": "Rounding (half up, half even, down)",
-	"deposit": "Deposit, % of the total", "valid_days": "Days an estimate holds", "place": "Place whose rules are shown",
+	"date_test": "Ready date goes by (longest-lead, P80)", "quarter": "Hours in quarters (yes, no)",
+	"bench_hours": "Bench hours a day for one job", "open_days": "Open days (mon-fri)", "holidays": "Closed days (2026-12-25; 2027-01-01, or none)",
+	"answer_days": "Days until the owner answers (least/likely/most)", "carriage_days": "Days on the road after the lead (least/likely/most)",
+	"rounding": "Rounding (half up, half even, down)",
+	"deposit":  "Deposit, % of the total", "valid_days": "Days an estimate holds", "place": "Place whose rules are shown",
 }
 
 // sheetSays is the key of the sheet in words; a key of the user's own stays.
@@ -214,9 +217,22 @@ func taskBook(m app.Model) keyed.Node {
 	cols := []part.Col{{Say: "Task"}, {Say: "What is done", Wide: true}, {Say: "Pile"}, {Say: "Hours", Num: true}, {Say: "Parts"}, {Say: "Source"}}
 	say := itoa(l.Rows) + " rows: " + itoa(len(l.Tasks)) + " read, " + itoa(l.Aside) + " set aside"
 	return keyed.Row("section", "tasks", keyed.Class("card"), part.Table(say, cols, keyed.Each(l.Tasks, func(t shop.Task) keyed.Node {
-		return part.TR("task-"+slug(t.ID), cols, keyed.El("b", keyed.Text(t.ID)), keyed.Text(t.Say), keyed.Text(orNot(t.SetUp(), string(t.Pile), "set-up")),
+		return part.TR("task-"+slug(t.ID), cols, keyed.El("b", keyed.Text(t.ID)), keyed.Text(t.Say), keyed.Text(pileSays(t)),
 			keyed.Text(t.Low.String()+" / "+t.Mode.String()+" / "+t.High.String()), keyed.Text(shop.WriteParts(t.Parts)), keyed.El("span", keyed.Class("small soft"), keyed.Text(t.Source)))
 	}), keyed.Item{}))
+}
+
+// pileSays is how urgent a task is, or what it is in place of one.
+func pileSays(t shop.Task) string {
+	switch {
+	case t.SetUp():
+		return "set-up"
+	case t.State():
+		return "state, from " + t.From()
+	case t.Chance > 0:
+		return string(t.Pile) + ", if found (" + itoa(t.Chance) + " %)"
+	}
+	return string(t.Pile)
 }
 
 // cardBook is the cards in force: those of the amp on the bench first.

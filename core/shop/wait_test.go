@@ -1,4 +1,4 @@
-package labor
+package shop
 
 import "testing"
 
