@@ -3,7 +3,6 @@ package catalog
 import (
 	"cmp"
 	"slices"
-	"sort"
 	"strings"
 	"sync"
 )
@@ -12,14 +11,12 @@ import (
 // It is built once for a set of lists and is then only read, so that several
 // needs may be looked up at the same time.
 type Index struct {
-	byKind   [Other + 1][]*Offer // each by value, then list, number, line
-	values   [Other + 1][]float64
+	byKind   [Other + 1]byValue
 	byTube   map[string][]*Offer
 	byNumber map[listNumber]*Offer
 	all      []*Offer
 	doubles  []Double
 
-	once    [Other + 1]sync.Once // of byKind and values
 	onceAll sync.Once
 }
 
@@ -34,22 +31,73 @@ type listNumber struct{ list, number string }
 
 // NewIndex indexes every offer of lists. The lists must not change afterwards.
 func NewIndex(lists []List) *Index {
-	x := &Index{byTube: map[string][]*Offer{}, byNumber: map[listNumber]*Offer{}}
-	for i := range lists {
-		for j := range lists[i].Offers {
-			x.add(&lists[i].Offers[j])
-		}
+	g := StartIndex(lists)
+	for g.list < len(g.lists) {
+		g.add(1 << 20)
 	}
-	for _, os := range x.byTube {
+	g.finish()
+	return g.x // a long list takes its time to be put in order: only the kinds that are looked for are
+}
+
+// An Indexing makes an index in pieces, so that the caller can do other things
+// between them.
+type Indexing struct {
+	x         *Index
+	lists     []List
+	list, row int
+	kind      int
+}
+
+// StartIndex begins an index of every offer of lists.
+func StartIndex(lists []List) *Indexing {
+	n := 0
+	for i := range lists {
+		n += len(lists[i].Offers)
+	}
+	return &Indexing{lists: lists, x: &Index{byTube: map[string][]*Offer{}, byNumber: make(map[listNumber]*Offer, n), all: make([]*Offer, 0, n)}}
+}
+
+// Step takes in about so many offers, or puts so many in order; false when the
+// index is made.
+func (g *Indexing) Step(offers int) bool {
+	switch {
+	case g.list < len(g.lists):
+		g.add(offers)
+		return true
+	case g.kind < len(g.x.byKind):
+		if !g.x.byKind[g.kind].step(offers) {
+			g.kind++
+		}
+		return true
+	}
+	g.finish()
+	return false
+}
+
+// Index is the index, once Step says that it is made.
+func (g *Indexing) Index() *Index { return g.x }
+
+func (g *Indexing) add(offers int) {
+	l := &g.lists[g.list]
+	end := min(g.row+offers, len(l.Offers))
+	for ; g.row < end; g.row++ {
+		g.x.add(&l.Offers[g.row])
+	}
+	if end == len(l.Offers) {
+		g.list, g.row = g.list+1, 0
+	}
+}
+
+func (g *Indexing) finish() {
+	for _, os := range g.x.byTube {
 		slices.SortFunc(os, compareOffers)
 	}
-	return x
 }
 
 func (x *Index) add(o *Offer) {
 	x.all = append(x.all, o)
 	k := min(o.Part.Kind, Other)
-	x.byKind[k] = append(x.byKind[k], o)
+	x.byKind[k].offers = append(x.byKind[k].offers, o)
 	if o.Part.Tube != "" {
 		x.byTube[o.Part.Tube] = append(x.byTube[o.Part.Tube], o)
 	}
@@ -108,43 +156,16 @@ func (x *Index) Find(w Want) []*Offer {
 	if w.Tube == "" {
 		for i, k := range w.Kinds {
 			if k <= Other && !slices.Contains(w.Kinds[:i], k) {
-				out = w.among(out, x.window(k, w.ValueLow, w.ValueHigh))
+				for _, e := range x.byKind[k].window(w.ValueLow, w.ValueHigh) {
+					if w.answers(e.offer) {
+						out = append(out, e.offer)
+					}
+				}
 			}
 		}
 	}
 	slices.SortFunc(out, compareOffers)
 	return out
-}
-
-// sorted orders the offers of a kind by value, once. A long list takes its
-// time to be put in order: only the kinds that are looked for are.
-func (x *Index) sorted(k Kind) {
-	x.once[k].Do(func() {
-		slices.SortFunc(x.byKind[k], func(a, b *Offer) int {
-			if d := cmp.Compare(a.Part.Spec.Value(), b.Part.Spec.Value()); d != 0 {
-				return d
-			}
-			return compareOffers(a, b)
-		})
-		x.values[k] = make([]float64, len(x.byKind[k]))
-		for i, o := range x.byKind[k] {
-			x.values[k][i] = o.Part.Spec.Value()
-		}
-	})
-}
-
-// window returns the offers of a kind from low to high, both within.
-func (x *Index) window(k Kind, low, high float64) []*Offer {
-	x.sorted(k)
-	if low == 0 && high == 0 {
-		return x.byKind[k]
-	}
-	from := sort.SearchFloat64s(x.values[k], low*(1-slack))
-	to := from
-	for to < len(x.values[k]) && x.values[k][to] <= high*(1+slack) {
-		to++
-	}
-	return x.byKind[k][from:to]
 }
 
 func (w Want) among(out, offers []*Offer) []*Offer {

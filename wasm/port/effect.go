@@ -120,6 +120,12 @@ type After struct {
 	Millis int
 }
 
+// Soon answers with [Elapsed] as soon as there is a moment for a little more of
+// a long work. Several answers may come within one moment; presses and
+// drawings have their turn between moments, and the page is drawn only now and
+// then while the work goes on.
+type Soon struct{ Tag string }
+
 // KeepAwake keeps the screen on, where the browser can.
 type KeepAwake struct{ On bool }
 
@@ -144,4 +150,5 @@ func (TakeUpdate) effect()     {}
 func (FocusOn) effect()        {}
 func (SetHash) effect()        {}
 func (After) effect()          {}
+func (Soon) effect()           {}
 func (KeepAwake) effect()      {}

@@ -19,7 +19,7 @@ func (h *host) ask() {
 		h.draw()
 		return
 	}
-	if h.asked {
+	if h.asked || h.long.unseen() {
 		return
 	}
 	h.asked = true
@@ -32,6 +32,7 @@ func (h *host) ask() {
 
 func (h *host) draw() {
 	h.asked = false
+	h.long.drawn()
 	h.drawing = true
 	defer func() { h.drawing = false }()
 	tree := h.tree()

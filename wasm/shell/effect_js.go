@@ -37,6 +37,8 @@ func (h *host) run(e port.Effect) {
 		setHash(e)
 	case port.After:
 		h.after(e)
+	case port.Soon:
+		h.long.soon(e)
 	case port.KeepAwake:
 		go h.keepAwake(e.On)
 	}

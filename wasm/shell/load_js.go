@@ -107,7 +107,12 @@ func (l *loader) lists() []port.List {
 	var lists []port.List
 	for i, k := range keys {
 		v := values[i]
-		lists = append(lists, port.List{Name: k.String(), Meta: v.Get("meta").String(), Bytes: toGo(v.Get("bytes"))})
+		bytes, err := bytesOfList(v.Get("bytes"))
+		if err != nil {
+			l.fail("price list "+k.String(), err)
+			continue
+		}
+		lists = append(lists, port.List{Name: k.String(), Meta: v.Get("meta").String(), Bytes: bytes})
 	}
 	return lists
 }

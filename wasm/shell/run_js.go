@@ -27,6 +27,7 @@ type host struct {
 	focusOn  *port.FocusOn
 	redraw   js.Func
 	rest     *rest
+	long     long
 
 	store  *store
 	saver  *saver
@@ -44,6 +45,7 @@ func Run[M any](app App[M]) {
 	root := dom.BasicElement{BasicNode: &dom.BasicNode{Value: h.doc.Call("getElementById", keyed.RootID)}}
 	h.root = root.Underlying()
 	h.redraw = js.FuncOf(func(js.Value, []js.Value) any { h.draw(); return nil })
+	h.long.host = h
 	h.rest = newRest(func() bool { return app.Idle != nil && app.Idle(loop.Model) })
 	h.listen()
 	h.start()

@@ -116,7 +116,7 @@ func writeItems(tx js.Value, items []item, number int) js.Value {
 		case port.SaveBook:
 			in("books").Call("put", toJS(e.Book.Bytes), e.Book.Name)
 		case port.SaveList:
-			in("lists").Call("put", map[string]any{"meta": e.List.Meta, "bytes": toJS(e.List.Bytes)}, e.List.Name)
+			in("lists").Call("put", map[string]any{"meta": e.List.Meta, "bytes": listBytes(e.List.Bytes)}, e.List.Name)
 		case port.SaveBlob:
 			in("blobs").Call("put", map[string]any{"mime": e.Mime, "bytes": toJS(e.Bytes)}, e.Name)
 		case port.DropJob:
