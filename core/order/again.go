@@ -2,18 +2,23 @@ package order
 
 import "slices"
 
-// Again returns a search of the same market under other limits.
-func (s *Search) Again(lim Limits) (*Search, error) { return NewSearch(s.market, lim) }
+// Again returns a search of the same market under other limits. Where they
+// bound arrival alike the reduction serves again.
+func (s *Search) Again(lim Limits) (*Search, error) {
+	if s.serves(lim) {
+		return newSearch(s.reduction, lim)
+	}
+	return NewSearch(*s.market, lim)
+}
 
 // Only returns a search of the same market and limits in which a need takes
 // this offer: what insisting on it does to the whole order is the difference
 // of the two costs. The offer must be one that fits the need.
 func (s *Search) Only(want, pack int) (*Search, error) {
-	m := s.market
+	m := *s.market
 	m.Wants = slices.Clone(m.Wants)
 	w := &m.Wants[want]
-	w.Fits = slices.Clone(w.Fits)
-	w.Fits = slices.DeleteFunc(w.Fits, func(f Fit) bool { return f.Pack != pack })
+	w.Fits = slices.DeleteFunc(slices.Clone(w.Fits), func(f Fit) bool { return f.Pack != pack })
 	return NewSearch(m, s.lim)
 }
 

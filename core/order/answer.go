@@ -14,8 +14,8 @@ type Answer struct {
 	Places   int   // Cost and Lower are counts of 10^-Places of a minor unit
 	Cost     int64 // of the order
 	Lower    int64 // no order costs less
-	Parcels  int
-	Days     int // longest lead
+	Parcels  int   // sellers that are paid for goods
+	Days     int   // longest lead; below zero where one is not stated
 	Score    int
 	Plan     []int // by need: the offer it takes
 	Packs    []int // by offer
@@ -38,12 +38,10 @@ func (s *Search) Answer() Answer {
 	case s.why != "":
 		a.Why = s.why
 		return a
-	case s.best == Never:
-		a.Lower = 0
-		a.Why = "no order meets the limits"
-		if !a.Proven {
-			a.Why = "no order found yet that meets the limits"
-			a.Lower = s.lower()
+	case s.best > s.limit || s.best == Never:
+		a.Why, a.Lower = s.unmet(a.Proven), 0
+		if low := s.open(); low != Never && !a.Proven {
+			a.Lower = low
 		}
 		return a
 	}
@@ -63,11 +61,13 @@ func (s *Search) fill(a *Answer) {
 	goods := make([]int64, len(s.market.Sellers))
 	var used uint32
 	for i, k := range s.pick {
-		o := &s.groups[i].options[k]
-		for j, w := range s.groups[i].wants {
-			a.Plan[w] = o.packs[j]
-			a.Score += bestScore(s.market.Wants[w].Fits, o.packs[j])
-			pieces[o.packs[j]] += s.market.Wants[w].Pieces
+		g := &s.groups[i]
+		packs := s.packsOf(g, &s.options[k])
+		for j, w := range s.wantsOf(g) {
+			p := int(packs[j])
+			a.Plan[w] = p
+			a.Score += bestScore(s.market.Wants[w].Fits, p)
+			pieces[p] += s.market.Wants[w].Pieces
 		}
 	}
 	for p, q := range pieces {
@@ -79,7 +79,11 @@ func (s *Search) fill(a *Answer) {
 		a.Packs[p] = packs
 		goods[x.Seller] += cost
 		used |= 1 << x.Seller
-		a.Days = max(a.Days, x.Days)
+		if x.Days < 0 || a.Days < 0 {
+			a.Days = -1
+		} else {
+			a.Days = max(a.Days, x.Days)
+		}
 	}
 	for ; used != 0; used &= used - 1 {
 		x := bits.TrailingZeros32(used)
@@ -87,8 +91,18 @@ func (s *Search) fill(a *Answer) {
 		b.Landed, b.Row, b.TopUp = s.market.Sellers[x].Landed(goods[x])
 		b.Landed *= s.factor[x]
 		a.Baskets = append(a.Baskets, b)
+		if b.Goods > 0 {
+			a.Parcels++
+		}
 	}
-	a.Parcels = len(a.Baskets)
+}
+
+// unmet says why no order is known.
+func (s *Search) unmet(proven bool) string {
+	if proven {
+		return "no order meets the limits"
+	}
+	return "no order found yet that meets the limits"
 }
 
 // bestScore is the score of a need in an offer, the best where it is listed

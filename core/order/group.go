@@ -2,440 +2,162 @@ package order
 
 import (
 	"cmp"
-	"errors"
-	"fmt"
 	"slices"
 )
 
-// An option is one way to serve the needs of a group: goods at each seller.
+// An option is one way to serve the needs of a group: goods at each seller it
+// uses.
 type option struct {
-	goods []int64 // by seller, before its factor
-	base  int64   // goods times factors, in all
-	score int
-	mask  uint32 // sellers it uses
-	packs []int  // by need of the group
+	base        int64 // goods times factors, in all
+	mask        uint32
+	score       int32
+	first, past int32 // of its parts
+	packs       int32 // where its offers begin
+}
+
+// part is goods at one seller, before its factor.
+type part struct {
+	seller int32
+	goods  int64
 }
 
 // A group is needs that must be looked at together, because they may pool
-// their pieces in one offer whose price is not proportional. Given all other
-// choices a group enters the cost only through its goods at each seller, and
-// the cost of a seller never falls with its goods, so only options that no
-// other betters are kept.
+// their pieces in one offer whose price does not simply add up. Given all
+// other choices a group enters the cost only through its goods at each seller,
+// and the cost of a seller never falls with its goods, so only options that
+// no other betters are kept, cheapest first.
 type group struct {
-	wants   []int
-	options []option // cheapest first
+	wants   span
+	options span
+	loose   bool // its options cost at least what they say, and perhaps more
 }
 
-// fit is one offer a need may take, with what it costs there alone.
-type fit struct {
-	pack, score int
+func (r *reduction) wantsOf(g *group) []int32    { return r.wants[g.wants.from:g.wants.to] }
+func (r *reduction) optionsOf(g *group) []option { return r.options[g.options.from:g.options.to] }
+
+// packsOf is the offers an option takes, by need of its group.
+func (r *reduction) packsOf(g *group, o *option) []int32 {
+	return r.packs[o.packs : o.packs+g.wants.to-g.wants.from]
 }
 
-// builder makes groups of a market.
-type builder struct {
-	m       *Market
-	lim     Limits
-	factor  []int64
-	fits    [][]fit // by need
-	users   [][]int // by pack: needs
-	table   [][]int64
-	why     []string
-	limited bool // score counts
-}
-
-// tooMany is how many ways to serve one group are tried.
-const tooMany = 400_000
-
-var errEntangled = errors.New("too many needs share offers in too many ways: split a need or leave offers out")
-
-// groups reduces the market to groups with their options. A need nothing can
-// serve is told of.
-func (b *builder) groups() ([]group, error) {
-	b.keepUsable()
-	if len(b.why) > 0 {
-		return nil, nil
-	}
-	b.dropBeaten()
-	var out []group
-	for _, wants := range b.components() {
-		g := group{wants: wants}
-		if err := b.enumerate(&g); err != nil {
-			return nil, err
+// group parts the needs by the offers that couple them and lists the options.
+func (b *builder) group() {
+	n := 0
+	for i := range b.fits {
+		if b.fits[i].pack >= 0 {
+			n++
 		}
-		if len(g.options) == 0 {
-			b.why = append(b.why, "needs "+b.names(wants)+" cannot all be served: their offers run out of stock")
-		}
-		out = append(out, g)
 	}
-	return out, nil
+	b.options, b.parts, b.packs = make([]option, 0, n), make([]part, 0, n), make([]int32, 0, n)
+	for _, s := range b.components() {
+		g := group{wants: s}
+		g.options.from = int32(len(b.options))
+		if s.to == s.from+1 {
+			b.single(b.wants[s.from])
+		} else if !b.enumerate(&g) {
+			b.loosen(&g)
+			continue
+		}
+		g.options.to = int32(len(b.options))
+		if g.options.from == g.options.to {
+			b.tell("needs " + b.names(b.wantsOf(&g)) + " cannot all be served: their offers run out of stock")
+		}
+		b.groups = append(b.groups, g)
+	}
 }
 
-func (b *builder) names(wants []int) string {
+func (b *builder) names(wants []int32) string {
 	s := ""
 	for i, w := range wants {
 		if i > 0 {
 			s += ", "
 		}
-		s += b.m.Wants[w].ID
+		s += b.market.Wants[w].ID
 	}
 	return s
 }
 
-// keepUsable leaves the offers that can serve a need alone and in time.
-func (b *builder) keepUsable() {
-	b.fits = make([][]fit, len(b.m.Wants))
-	b.users = make([][]int, len(b.m.Packs))
-	for i, w := range b.m.Wants {
-		late := false
-		for _, f := range w.Fits {
-			p := &b.m.Packs[f.Pack]
-			if b.lim.HasDays && p.Days > b.lim.Days {
-				late = true
-				continue
-			}
-			if c, _ := p.Cost(w.Pieces); c == Never {
-				continue
-			}
-			if k := slices.IndexFunc(b.fits[i], func(have fit) bool { return have.pack == f.Pack }); k >= 0 {
-				b.fits[i][k].score = max(b.fits[i][k].score, f.Score)
-				continue
-			}
-			b.fits[i] = append(b.fits[i], fit{f.Pack, f.Score})
-			b.users[f.Pack] = append(b.users[f.Pack], i)
-		}
-		switch {
-		case len(b.fits[i]) > 0:
-		case late:
-			b.why = append(b.why, fmt.Sprintf("need %s: no offer arrives in %d days", w.ID, b.lim.Days))
-		default:
-			b.why = append(b.why, fmt.Sprintf("need %s: no offer has %d pieces", w.ID, w.Pieces))
-		}
-	}
-	b.table = make([][]int64, len(b.m.Packs))
-}
-
-// costs tabulates what 0 … all pieces that could be asked of an offer cost.
-func (b *builder) costs(pack int) []int64 {
-	if b.table[pack] == nil {
-		most := 0
-		for _, w := range b.users[pack] {
-			most += b.m.Wants[w].Pieces
-		}
-		t := make([]int64, most+1)
-		for q := 1; q <= most; q++ {
-			t[q], _ = b.m.Packs[pack].Cost(q)
-		}
-		b.table[pack] = t
-	}
-	return b.table[pack]
-}
-
-// dropBeaten leaves out an offer that another of the same seller beats: it
-// serves every need the first serves, no less original, and moving all its
-// pieces there never costs more. Removed one at a time, by offers still kept.
-func (b *builder) dropBeaten() {
-	for i := range b.fits {
-		for k := 0; k < len(b.fits[i]); k++ {
-			f := b.fits[i][k].pack
-			for _, h := range b.fits[i] {
-				if h.pack != f && b.beats(h.pack, f) {
-					b.remove(f)
-					k--
-					break
-				}
-			}
-		}
-	}
-}
-
-func (b *builder) remove(pack int) {
-	for _, w := range b.users[pack] {
-		b.fits[w] = slices.DeleteFunc(b.fits[w], func(f fit) bool { return f.pack == pack })
-	}
-	b.users[pack] = nil
-}
-
-func (b *builder) beats(h, f int) bool {
-	if b.m.Packs[h].Seller != b.m.Packs[f].Seller || len(b.users[h]) < len(b.users[f]) {
-		return false
-	}
-	for _, w := range b.users[f] {
-		if !slices.Contains(b.users[h], w) || b.limited && b.score(w, h) < b.score(w, f) {
-			return false
-		}
-	}
-	return b.noDearer(b.costs(h), b.costs(f))
-}
-
-func (b *builder) score(want, pack int) int {
-	for _, f := range b.fits[want] {
-		if f.pack == pack {
-			return f.score
-		}
-	}
-	return 0
-}
-
-// noDearer reports whether C_h(a+b) ≤ C_h(a) + C_f(b) wherever both can be.
-func (b *builder) noDearer(h, f []int64) bool {
-	for moved := 1; moved < len(f); moved++ {
-		if f[moved] == Never {
-			continue
-		}
-		for own := 0; own+moved < len(h); own++ {
-			if h[own] != Never && (h[own+moved] == Never || h[own+moved] > h[own]+f[moved]) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// components parts the needs by the offers that couple them.
-func (b *builder) components() [][]int {
-	of := make([]int, len(b.m.Wants))
+// components writes the needs in the order of the groups they belong to.
+func (b *builder) components() []span {
+	of := make([]int32, len(b.of))
 	for i := range of {
-		of[i] = i
+		of[i] = int32(i)
 	}
-	var root func(int) int
-	root = func(i int) int {
+	root := func(i int32) int32 {
 		for of[i] != i {
+			of[i] = of[of[i]]
 			i = of[i]
 		}
 		return i
 	}
-	for p, users := range b.users {
-		if len(users) < 2 || b.proportional(p) {
+	for p := range b.by {
+		if !b.pooled[p] {
 			continue
 		}
+		users := b.usersOf(p)
 		for _, w := range users[1:] {
 			x, y := root(users[0]), root(w)
 			of[max(x, y)] = min(x, y)
 		}
 	}
-	var out [][]int
-	at := map[int]int{}
 	for i := range of {
-		r := root(i)
-		k, known := at[r]
-		if !known {
-			k = len(out)
-			at[r] = k
-			out = append(out, nil)
-		}
-		out[k] = append(out[k], i)
+		of[i] = root(int32(i))
 	}
+	b.wants = make([]int32, len(of))
+	for i := range b.wants {
+		b.wants[i] = int32(i)
+	}
+	slices.SortStableFunc(b.wants, func(x, y int32) int { return cmp.Compare(of[x], of[y]) })
+	var out []span
+	for i, w := range b.wants {
+		if i == 0 || of[w] != of[b.wants[i-1]] {
+			out = append(out, span{int32(i), int32(i)})
+		}
+		out[len(out)-1].to++
+	}
+	b.groups = make([]group, 0, len(out))
 	return out
 }
 
-// proportional reports whether pieces cost the same however they are pooled.
-func (b *builder) proportional(pack int) bool {
-	t := b.costs(pack)
-	if len(t) < 2 || t[1] == Never {
-		return false
-	}
-	for q := range t {
-		if t[q] == Never || t[q] != int64(q)*t[1] {
-			return false
+// single lists the options of a need that shares nothing.
+func (b *builder) single(w int32) {
+	from := len(b.options)
+	free := int32(-1) // the best score there is for nothing
+	for _, f := range b.fits[b.of[w].from:b.of[w].to] {
+		if f.pack < 0 {
+			continue
 		}
+		s := b.market.Packs[f.pack].Seller
+		o := option{base: f.cost * b.factor[s], score: b.counted(f.score), first: int32(len(b.parts)), packs: int32(len(b.packs))}
+		if f.cost > 0 {
+			o.mask = 1 << s
+			b.parts = append(b.parts, part{int32(s), f.cost})
+		} else {
+			free = max(free, o.score)
+		}
+		o.past = int32(len(b.parts))
+		b.packs = append(b.packs, f.pack)
+		b.options = append(b.options, o)
 	}
-	return true
+	own := b.options[from:]
+	slices.SortStableFunc(own, cheapest)
+	if free >= 0 { // nothing that costs betters what is free, unless it scores more
+		taken := false
+		own = slices.DeleteFunc(own, func(o option) bool {
+			first := o.mask == 0 && o.score == free && !taken
+			taken = taken || first
+			return !first && o.score <= free
+		})
+		b.options = b.options[:from+len(own)]
+	}
 }
 
-// A partial is a way to serve the first needs of a group.
-type partial struct {
-	option
-	asked []int // pieces asked so far, by shared offer of the group
-}
+// counted is a score as far as it counts.
+func (b *builder) counted(score int32) int32 { return min(score, int32(b.lim.Score)) }
 
-// enumerate lists the options of a group that no other betters, need by need.
-// The cost of an offer is added once the last need that could take it is past;
-// until then two ways compare only if they ask the same of every shared offer.
-func (b *builder) enumerate(g *group) error {
-	shared, last := b.shared(g)
-	ways := []partial{{option{goods: make([]int64, len(b.m.Sellers)), packs: make([]int, 0, len(g.wants))}, make([]int, len(shared))}}
-	for at, w := range g.wants {
-		next := make([]partial, 0, len(ways)*len(b.fits[w]))
-		for i := range ways {
-			for _, f := range b.fits[w] {
-				if p, ok := b.take(&ways[i], w, f, shared); ok {
-					next = append(next, p)
-				}
-			}
-		}
-		if next = b.pass(next, at, shared, last); len(next) > tooMany {
-			return errEntangled
-		}
-		ways = next
-	}
-	all := make([]option, len(ways))
-	for i := range ways {
-		all[i] = ways[i].option
-	}
-	g.options = undominated(all, b.limited)
-	return nil
-}
-
-// shared lists the offers that several needs of a group may take, and the
-// last of those needs for each.
-func (b *builder) shared(g *group) (packs, last []int) {
-	for at, w := range g.wants {
-		for _, f := range b.fits[w] {
-			if len(b.users[f.pack]) < 2 {
-				continue
-			}
-			if k := slices.Index(packs, f.pack); k >= 0 {
-				last[k] = at
-			} else {
-				packs, last = append(packs, f.pack), append(last, at)
-			}
-		}
-	}
-	return packs, last
-}
-
-// take serves one more need.
-func (b *builder) take(from *partial, w int, f fit, shared []int) (partial, bool) {
-	p := partial{option: from.option, asked: from.asked}
-	p.packs = append(slices.Clip(p.packs), f.pack)
-	// Past the score asked for, more counts for nothing.
-	p.score = min(p.score+f.score, b.lim.Score)
-	pieces := b.m.Wants[w].Pieces
-	if k := slices.Index(shared, f.pack); k >= 0 {
-		p.asked = slices.Clone(p.asked)
-		p.asked[k] += pieces
-		return p, true
-	}
-	return p, b.buy(&p.option, f.pack, pieces)
-}
-
-// buy adds what pieces of an offer cost; false where they cannot be had.
-func (b *builder) buy(o *option, pack, pieces int) bool {
-	cost := b.costs(pack)[pieces]
-	if cost == Never {
-		return false
-	}
-	if cost == 0 {
-		return true
-	}
-	s := b.m.Packs[pack].Seller
-	o.goods = slices.Clone(o.goods)
-	o.goods[s] += cost
-	o.base += cost * b.factor[s]
-	o.mask |= 1 << s
-	return true
-}
-
-// pass settles the shared offers no later need can take, and drops ways that
-// another betters.
-func (b *builder) pass(ways []partial, at int, shared, last []int) []partial {
-	kept := ways[:0]
-	for _, p := range ways {
-		ok := true
-		for k, pack := range shared {
-			if last[k] == at && p.asked[k] > 0 {
-				ok = ok && b.buy(&p.option, pack, p.asked[k])
-				p.asked = slices.Clone(p.asked)
-				p.asked[k] = 0
-			}
-		}
-		if ok {
-			kept = append(kept, p)
-		}
-	}
-	if len(shared) == 0 {
-		return kept
-	}
-	return unbettered(kept, b.limited)
-}
-
-// near is how many kept ways that ask otherwise one is held against.
-const near = 100
-
-// unbettered drops a way that a kept one betters: its goods are no more, its
-// score no less, and it asks no more of any shared offer, whose cost never
-// falls with the pieces asked.
-func unbettered(ways []partial, scored bool) []partial {
-	slices.SortStableFunc(ways, func(x, y partial) int {
-		return cmp.Or(slices.Compare(x.asked, y.asked), byBase(x.option, y.option, scored))
-	})
-	out, from := ways[:0], 0
-	for _, p := range ways {
-		if len(out) > 0 && !slices.Equal(out[len(out)-1].asked, p.asked) {
-			from = len(out)
-		}
-		if !bettered(out[from:], &p, scored) {
-			out = append(out, p)
-		}
-	}
-	slices.SortStableFunc(out, func(x, y partial) int {
-		return cmp.Or(cmp.Compare(x.base, y.base), cmp.Compare(total(x.asked), total(y.asked)))
-	})
-	kept := out[:0]
-	for _, p := range out {
-		n := len(kept)
-		if !bettered(kept[:min(n, near)], &p, scored) && !bettered(kept[max(min(n, near), n-near):], &p, scored) {
-			kept = append(kept, p)
-		}
-	}
-	return kept
-}
-
-func bettered(by []partial, p *partial, scored bool) bool {
-	for k := range by {
-		if o := &by[k]; (!scored || o.score >= p.score) && covers(o.goods, p.goods) && noMore(o.asked, p.asked) {
-			return true
-		}
-	}
-	return false
-}
-
-func total(asked []int) int {
-	sum := 0
-	for _, n := range asked {
-		sum += n
-	}
-	return sum
-}
-
-func noMore(a, b []int) bool {
-	for i := range a {
-		if a[i] > b[i] {
-			return false
-		}
-	}
-	return true
-}
-
-// undominated leaves the options that no other one betters in goods at every
-// seller, and in score where that counts; cheapest first.
-func undominated(all []option, scored bool) []option {
-	slices.SortStableFunc(all, func(x, y option) int { return byBase(x, y, scored) })
-	var kept []option
-next:
-	for _, o := range all {
-		for i := range kept {
-			if k := &kept[i]; (!scored || k.score >= o.score) && covers(k.goods, o.goods) {
-				continue next
-			}
-		}
-		kept = append(kept, o)
-	}
-	return kept
-}
-
-func covers(a, b []int64) bool {
-	for s := range a {
-		if a[s] > b[s] {
-			return false
-		}
-	}
-	return true
-}
-
-// byBase puts the cheaper option first, the more original one of equals.
-func byBase(a, b option, scored bool) int {
-	if c := cmp.Compare(a.base, b.base); c != 0 || !scored {
+// cheapest puts the cheaper option first, the more original one of equals.
+func cheapest(a, b option) int {
+	if c := cmp.Compare(a.base, b.base); c != 0 {
 		return c
 	}
 	return cmp.Compare(b.score, a.score)

@@ -42,7 +42,7 @@ type Pack struct {
 	Pieces int // in a pack
 	Least  int // packs on a line
 	Stock  int // packs there are; below zero = not stated
-	Days   int // lead
+	Days   int // lead; below zero = not stated, which is in time for no limit
 	Prices []Break
 }
 

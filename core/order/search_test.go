@@ -156,7 +156,7 @@ func solve(t testing.TB, m Market, lim Limits) Answer {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for range 12 {
+	for range 100_000 {
 		if s.Step() {
 			break
 		}
