@@ -20,6 +20,7 @@ type board struct {
 	moving  int     // so many of order, the first, change what others cost
 	floor   *Floor  // whatever is taken of those that move
 	first   []int   // option index of the first option of each decision
+	alone   []int   // by option: the day it would be ready alone by Model.Ready, 0 not known
 	blank   []Share // of a model without floors
 }
 
@@ -62,6 +63,7 @@ func newBoard(m Model) (*board, error) {
 	}
 	b.floor = b.under(nil, false)
 	b.line()
+	b.dates()
 	return b, nil
 }
 
@@ -117,6 +119,31 @@ func (b *board) under(moving []string, known bool) *Floor {
 		b.blank = make([]Share, len(b.options))
 	}
 	return &Floor{Base: nowhere, Shares: b.blank}
+}
+
+// dates asks for the day of each option alone, which is a floor for the day of
+// every choice with it.
+func (b *board) dates() {
+	if b.m.Ready == nil {
+		return
+	}
+	b.alone = make([]int, len(b.options))
+	for i, o := range b.options {
+		if b.floor.Shares[i].Steady {
+			if days, ok := b.m.Ready([]string{o.ID}); ok {
+				b.alone[i] = days
+			}
+		}
+	}
+}
+
+// share is what an option brings, its day as the model judges days.
+func (b *board) share(f *Floor, option int) Share {
+	s := f.Shares[option]
+	if b.alone != nil {
+		s.Days, s.NoLead = b.alone[option], false
+	}
+	return s
 }
 
 // line puts what moves first: once it is decided, all prices are known.

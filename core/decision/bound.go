@@ -59,7 +59,7 @@ func newRelief(b *board, f *Floor, bar func(Share) bool) *relief {
 // way adds the options of one way up.
 func (r *relief) way(i, w int, t taken, bar func(Share) bool) {
 	for _, o := range t.options {
-		s := r.floor.Shares[o]
+		s := r.b.share(r.floor, o)
 		r.cost[i][w] += s.Cost
 		r.brings[i][w] |= s.Shared
 		r.days[i][w] = max(r.days[i][w], s.Days)
@@ -214,5 +214,5 @@ func (r *relief) reach(s state, ceiling money.Amount) int {
 	return lo
 }
 
-// wait is a lead no choice from s on falls below.
+// wait is a day no choice from s on is ready before.
 func (r *relief) wait(s state) int { return max(s.days, r.lead[s.depth]) }

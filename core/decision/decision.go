@@ -82,13 +82,15 @@ type Model struct {
 	// floor holds whichever are.
 	Floor func(moving []string, known bool) *Floor
 	// Ready, where set, judges the date of a whole choice in place of the
-	// longest lead; ok is false where it cannot tell, and the longest lead
-	// stands. It is dear, and asked last. Its day never lies before the longest
-	// lead.
+	// longest lead; ok is false where a lead it needs is not stated, and the
+	// longest lead stands. A choice is never ready before one of its options
+	// would be alone. It is dear, and asked last.
 	Ready func(accept []string) (days int, ok bool)
-	// Refused, where set, says why a whole choice may not be put to the owner,
-	// "" if it may. It is asked of choices that are good otherwise.
-	Refused func(accept []string) string
+	// Refused, where set, says why a choice may not be put to the owner, "" if
+	// it may. It is asked of whole choices that are good otherwise, and, whole
+	// being false, of the options that change what others cost: a reason given
+	// then holds whatever else is taken.
+	Refused func(accept []string, whole bool) string
 }
 
 // A Floor is what the least a choice can come to is made of: its own sum for
@@ -108,5 +110,6 @@ type Share struct {
 	Shared uint64 // bits of Floor.Shared
 	Days   int    // a lead it has at least
 	NoLead bool   // it surely holds a part of which nobody stated the lead
+	Steady bool   // what it waits for is the same whatever else is taken
 	Moves  bool   // it changes what other options cost or bring
 }

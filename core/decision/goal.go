@@ -74,7 +74,7 @@ func byTotal(a, b Standing) int {
 
 // takes reports whether a priced choice may be returned.
 func (g goal) takes(s Standing) bool {
-	return (!g.ceiling || s.FitsCeiling) && (!g.date || s.FitsDate) && (!g.stated || len(s.NoLead) == 0) && s.Value >= g.more
+	return (!g.ceiling || s.FitsCeiling) && (!g.date || s.FitsDate) && (!g.stated || s.Simulated || len(s.NoLead) == 0) && s.Value >= g.more
 }
 
 // bars reports whether an option cannot be in any choice the goal takes.

@@ -44,7 +44,8 @@ type kid struct {
 const (
 	workLeaf  = 16
 	workState = 1500 // a state of the amp made
-	workAsk   = 4000 // a date simulated, a choice judged
+	workAsk   = 500  // a whole choice judged
+	workDate  = 5000 // its date played through
 )
 
 func newHunt(b *board, g goal) *hunt {
@@ -86,6 +87,7 @@ func (h *hunt) settled() *relief {
 	}
 	h.work += workState
 	r := newRelief(h.b, h.b.under(moving, true), h.g.bars(h.b.m.Limits))
+	r.nothing = r.nothing || len(moving) > 0 && h.b.m.Refused != nil && h.b.m.Refused(moving, false) != ""
 	h.reliefs[key] = r
 	return r
 }
@@ -225,7 +227,7 @@ func (h *hunt) leaf() {
 	}
 	if h.b.m.Refused != nil {
 		h.work += workAsk
-		if h.b.m.Refused(s.Accept) != "" {
+		if h.b.m.Refused(s.Accept, true) != "" {
 			return
 		}
 	}
@@ -240,8 +242,8 @@ func (h *hunt) full(s Standing) bool {
 	return len(h.kept) == h.g.keep && h.g.by(h.kept[len(h.kept)-1], s) <= 0
 }
 
-// stand prices the choice in hand. Its date is asked for only where the
-// longest lead would let it pass.
+// stand prices the choice in hand. Its date is asked for last, and only where
+// some day would make it one to keep.
 func (h *hunt) stand() (Standing, bool) {
 	accept := h.b.accept(h.way)
 	value := 0
@@ -254,11 +256,15 @@ func (h *hunt) stand() (Standing, bool) {
 		h.blame(err)
 		return s, false
 	}
-	if m.Ready == nil || !h.g.takes(s) || h.full(s) {
+	if m.Ready == nil {
 		return s, true
 	}
-	h.work += workAsk
-	m.dated(&s)
+	ideal := s
+	ideal.FitsDate, ideal.ReadyDays, ideal.NoLead = true, 0, nil
+	if h.g.takes(ideal) && !h.full(ideal) {
+		h.work += workDate
+		m.dated(&s)
+	}
 	return s, true
 }
 

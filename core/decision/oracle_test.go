@@ -27,6 +27,9 @@ func (m Model) everyChoice() (Best, error) {
 	if err != nil {
 		return Best{}, err
 	}
+	if len(priced) == 0 {
+		return Best{}, fmt.Errorf("best choice: every choice is refused")
+	}
 	fitting := fits(priced)
 	if len(fitting) == 0 {
 		return Best{Standing: slices.MinFunc(priced, byTotal), Say: m.nothingFitsOf(priced)}, nil
@@ -101,6 +104,10 @@ func (m Model) priceDown(choices []choice) ([]Standing, error) {
 		if err != nil {
 			return nil, fmt.Errorf("pricing %v: %w", c.accept, err)
 		}
+		m.dated(&s)
+		if m.Refused != nil && m.Refused(s.Accept, true) != "" {
+			continue
+		}
 		if s.Fits() {
 			fit++
 		}
@@ -169,7 +176,7 @@ func (m Model) dearer(best Standing, all []Standing) (Standing, bool) {
 // the date. A choice with a part of no stated lead has no day to name.
 func (m Model) later(best Standing, all []Standing) (Standing, bool) {
 	return leastOf(all, func(s Standing) bool {
-		return s.Value > best.Value && s.FitsCeiling && !s.FitsDate && len(s.NoLead) == 0
+		return s.Value > best.Value && s.FitsCeiling && !s.FitsDate && (s.Simulated || len(s.NoLead) == 0)
 	}, func(a, b Standing) int {
 		return cmp.Or(cmp.Compare(a.ReadyDays, b.ReadyDays), byValue(a, b))
 	})
@@ -200,7 +207,7 @@ func (m Model) nothingFitsOf(all []Standing) string {
 		return fmt.Sprintf("nothing fits: what is ready in time is %s at least, over the ceiling by %s",
 			m.Currency.Format(inTime.Total), m.Currency.Format(-inTime.Left))
 	}
-	soonest, ok := leastOf(all, func(s Standing) bool { return len(s.NoLead) == 0 }, func(a, b Standing) int {
+	soonest, ok := leastOf(all, func(s Standing) bool { return s.Simulated || len(s.NoLead) == 0 }, func(a, b Standing) int {
 		return cmp.Or(cmp.Compare(a.ReadyDays, b.ReadyDays), byTotal(a, b))
 	})
 	if !ok {

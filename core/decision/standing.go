@@ -45,9 +45,9 @@ type choice struct {
 }
 
 // dated judges the date of a choice by the model's own test, where it can
-// tell.
+// tell. That may be so though a lead is not stated: the part lies on the shelf.
 func (m Model) dated(s *Standing) {
-	if m.Ready == nil || len(s.NoLead) > 0 {
+	if m.Ready == nil {
 		return
 	}
 	days, ok := m.Ready(s.Accept)

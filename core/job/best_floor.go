@@ -206,7 +206,7 @@ func (f *floor) modelOrder() []int {
 
 func (f *floor) share(i int, w *world) decision.Share {
 	row := &f.l.rows[i]
-	s := decision.Share{Cost: f.tasks[i] + f.of(2, row.other), Shared: f.charges[i], Days: row.lead.days, NoLead: len(row.lead.noLead) > 0, Moves: row.acts != 0}
+	s := decision.Share{Cost: f.tasks[i] + f.of(2, row.other), Shared: f.charges[i], Days: row.lead.days, NoLead: len(row.lead.noLead) > 0, Steady: f.steady(i), Moves: row.acts != 0}
 	if w == nil {
 		for k := range f.r.Job.Options[i].Parts {
 			f.whichever(&s, &f.r.Job.Options[i], k)
@@ -219,6 +219,20 @@ func (f *floor) share(i int, w *world) decision.Share {
 		s.Days, s.NoLead = max(s.Days, c.lead.days), s.NoLead || len(c.lead.noLead) > 0
 	}
 	return s
+}
+
+// steady reports whether an option takes the same offers whatever state the
+// amp is in.
+func (f *floor) steady(i int) bool {
+	if len(f.r.worlds.moves) == 0 {
+		return true
+	}
+	for _, p := range f.r.Job.Options[i].Parts {
+		if p.Number == "" {
+			return false
+		}
+	}
+	return true
 }
 
 // whichever adds what a part comes to at the least whatever state the amp is

@@ -25,7 +25,12 @@ func (r *Result) Model() (decision.Model, error) {
 		r.modelSaid = true
 		r.problem(KindBounds, r.modelErr)
 	}
-	return r.model, r.modelErr
+	m := r.model
+	m.Refused = r.refusedChoice
+	if r.Simulated() {
+		m.Ready = r.ReadyP80
+	}
+	return m, r.modelErr
 }
 
 func (r *Result) makeModel() (decision.Model, error) {
