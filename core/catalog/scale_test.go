@@ -1,0 +1,45 @@
+package catalog
+
+import (
+	"fmt"
+	"strings"
+)
+
+// wideList makes rows as a large supplier's list has them, the same every
+// time: 14 columns, about 120 bytes a row, no two descriptions alike, one
+// quoted cell with doubled quotes in each row, values over the whole of E24
+// in several spellings, so that nothing is helped by being read before.
+func wideList(rows int) string {
+	var b strings.Builder
+	b.Grow(rows*128 + 200)
+	b.WriteString("Part no,Description,Category,Value,Volts,Tolerance,Watts,Unit price,10+,100+,Pack,Minimum,Stock,Lead days\r\n")
+	for i := range rows {
+		wideRow(&b, i)
+	}
+	return b.String()
+}
+
+var e24 = [...]float64{1.0, 1.1, 1.2, 1.3, 1.5, 1.6, 1.8, 2.0, 2.2, 2.4, 2.7, 3.0, 3.3, 3.6, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 7.5, 8.2, 9.1}
+
+var wideVolts = [...]string{"25", "63", "100", "160", "250", "350 V", "400", "450", "500V", "630", "1000"}
+
+// wideRow writes the i-th row. Every part of it steps at its own pace.
+func wideRow(b *strings.Builder, i int) {
+	v := e24[i%24]
+	price := 12 + i*37%9000
+	fmt.Fprintf(b, "W%d-%05d,", i%7, i)
+	switch i % 5 {
+	case 0:
+		fmt.Fprintf(b, "\"Film capacitor, axial, 5/8\"\" leads, drawer %d\",Capacitors,%.4gnF,%s,%d%%,", i, v*[]float64{1, 10, 100}[i/24%3], wideVolts[i/120%11], 5+i%2*5)
+	case 1:
+		fmt.Fprintf(b, "\"Electrolytic %guF %sV axial, 1\"\" can, shelf %d\",Capacitors,,,20%%,", v*10, wideVolts[i%5], i)
+	case 2:
+		fmt.Fprintf(b, "\"Metal film resistor %.4gk 1%%, 3\"\" tape, reel %d\",Resistors,,,,0.6", v*[]float64{1, 10, 100}[i/24%3], i)
+	case 3:
+		fmt.Fprintf(b, "\"Carbon comp, 1/2\"\" body, lot %d\",Resistors,%.4gK,350,10,1/2", i, v*10)
+	default:
+		fmt.Fprintf(b, "\"Wirewound, 2\"\" ceramic tube, box %d\",Resistors,%.4g ohm,,5,5W", i, v*100)
+	}
+	fmt.Fprintf(b, ",%d.%02d,%d.%02d,%d.%02d,%d,%d,%d,%d\r\n", price/100, price%100, price*9/1000, price*9/10%100, price*8/1000, price*8/10%100,
+		1+i%3*4, 1+i%2*4, i*31%400, 1+i%20)
+}
