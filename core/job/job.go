@@ -50,7 +50,7 @@ const (
 
 // Kinds lists every kind this version gives a meaning to, sets apart.
 var Kinds = []string{KindJob, KindOwner, KindReceipt, KindBounds, KindMains, KindAmp, KindPosition, KindReading,
-	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindDone, KindPhoto, KindConsent,
+	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindBuy, KindDone, KindPhoto, KindConsent,
 	KindFrozen, KindHandBack, record.Undo}
 
 // FoldKinds is Kinds as the fold takes them: a set is known by its name.
