@@ -70,13 +70,7 @@ func (m *Model) newFinding(e event) []port.Effect {
 	if m.Open == nil {
 		return nil
 	}
-	id := ""
-	for n := len(m.Open.Job.Findings) + 1; ; n++ {
-		id = "F" + strconv.Itoa(n)
-		if !m.Open.State.Known(job.KindFinding, id) {
-			break
-		}
-	}
+	id := m.freeFinding()
 	fields := map[string]any{"basis": "observed"}
 	if e.Value != "" {
 		fields["pile"] = e.Value
@@ -84,6 +78,15 @@ func (m *Model) newFinding(e event) []port.Effect {
 	effects := m.commit(e.Fresh, "finding "+id, set(job.KindFinding, id, fields))
 	m.Screen.Finding = id
 	return append(effects, port.FocusOn{ID: "finding-seen-" + id})
+}
+
+// freeFinding is the next name no finding has had.
+func (m *Model) freeFinding() string {
+	for n := len(m.Open.Job.Findings) + 1; ; n++ {
+		if id := "F" + strconv.Itoa(n); !m.Open.State.Known(job.KindFinding, id) {
+			return id
+		}
+	}
 }
 
 // nextReading returns the number of the next reading.

@@ -28,6 +28,12 @@ func (m *Model) opened(o port.FileOpened) []port.Effect {
 	if m.ReadOnly() != "" {
 		return nil
 	}
+	switch {
+	case o.For == "backup-check":
+		return m.checkBackup(o)
+	case strings.HasPrefix(o.For, photoFile):
+		return m.takePhotos(o)
+	}
 	if o.For == sheetFile {
 		return m.openChosenSheet(o)
 	}
@@ -73,6 +79,8 @@ func (m *Model) openOne(f port.Fresh, file port.File) (effects []port.Effect, sa
 	case strings.HasSuffix(lower, ".json"):
 		effects, say = m.openJobFile(f, base, file.Bytes)
 		return effects, say, false
+	case strings.HasSuffix(lower, ".zip"):
+		return m.restore(f, base, file.Bytes)
 	case strings.HasSuffix(lower, ".txtar"):
 		return m.openArchive(f, base, file.Bytes)
 	case lower == "sheet.csv":
@@ -86,7 +94,7 @@ func (m *Model) openOne(f port.Fresh, file port.File) (effects []port.Effect, sa
 	}
 	name, ok := job.ListName(base)
 	if !ok {
-		m.Screen.Problems = append(m.Screen.Problems, base+": not a job file (.json), an archive (.txtar) or a CSV")
+		m.Screen.Problems = append(m.Screen.Problems, base+": not a job file (.json), a backup (.zip), an archive (.txtar) or a CSV")
 		return nil, "", false
 	}
 	return m.keepFile("lists/"+name+".csv", file.Bytes), "list " + name + " taken", true

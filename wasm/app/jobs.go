@@ -38,7 +38,7 @@ func init() {
 	pressed["job-open"] = func(m *Model, e event) []port.Effect { return m.openKept(e.ID) }
 	pressed["copy"] = func(m *Model, e event) []port.Effect { return m.writeCopy(e) }
 	pressed["open-file"] = func(m *Model, e event) []port.Effect {
-		return []port.Effect{port.OpenFile{For: "any", Accept: ".csv,.txt,.json,.txtar", Several: true}}
+		return []port.Effect{port.OpenFile{For: "any", Accept: ".csv,.txt,.json,.txtar,.zip", Several: true}}
 	}
 }
 
@@ -68,6 +68,7 @@ func (m *Model) load(l port.Loaded) []port.Effect {
 		open = m.Open.ID
 	}
 	m.Shop.Files, m.Shop.Lists, m.Jobs = nil, nil, nil
+	m.Photos = Photos{Kept: l.Blobs}
 	for _, b := range l.Books {
 		if b.Name == screenBook {
 			last := m.readScreen(b.Bytes)

@@ -22,6 +22,7 @@ type Model struct {
 	Jobs   []Head // every job kept on this device
 	Open   *Open  // the job on the bench, nil if none
 	Shop   Shop
+	Photos Photos
 	Screen Screen
 
 	tag     int64 // of the last effect that saves
@@ -90,6 +91,7 @@ type Screen struct {
 	SavedAt  string
 	Saving   bool
 	NotSaved string // why nothing is written, "" if it is
+	Backup   Backup
 	CopyAt   string // when a copy last left the browser
 	Changes  int    // records since that copy
 	Problems []string

@@ -31,7 +31,8 @@ var (
 // the page, the clock or storage.
 func Update(m Model, msg port.Msg) (Model, []port.Effect) {
 	effects := m.handle(msg)
-	return m, append(effects, m.seekOn()...)
+	effects = append(effects, m.seekOn()...)
+	return m, append(effects, m.showPhotos()...)
 }
 
 func (m *Model) handle(msg port.Msg) []port.Effect {
@@ -103,7 +104,12 @@ func (m *Model) happen(msg port.Msg) []port.Effect {
 	switch msg := msg.(type) {
 	case port.Loaded:
 		return m.load(msg)
+	case port.BlobLoaded:
+		return m.blobLoaded(msg)
+	case port.DeviceNamed:
+		m.Device = msg.Device
 	case port.Saved:
+		m.savedPhotos(msg.Tag)
 		if msg.Tag >= m.tag {
 			s.Saving, s.SavedAt, s.NotSaved = false, msg.At, ""
 		}
