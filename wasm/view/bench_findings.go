@@ -16,7 +16,7 @@ import (
 func benchFindingsView(m app.Model) []keyed.Node {
 	r := m.Open.Result
 	nodes := []keyed.Node{keyed.Row("div", "findings-head", part.Question("What do you see?", "A few words are enough now; the rest can wait."),
-		part.Presses(part.Press("main", "New finding", "finding-new", "")))}
+		part.Presses(part.Press("main", "New finding", "finding-new", ""), photoPress("Photo first", "", "camera")))}
 	if len(r.Findings) == 0 {
 		nodes = append(nodes, keyed.Row("div", "findings-none", part.Empty("Nothing found yet",
 			"One finding for each thing that is wrong: what was seen, where, and how soon it must be dealt with. Say whether you saw it or conclude it.",
@@ -93,6 +93,7 @@ func findingBody(m app.Model, res *job.FindingResult) []keyed.Node {
 			noteWhen(res.Pile() == shop.Must && f.Pile != shop.Must, "The figures call for must: a leaking coupler is one, whatever was entered."),
 			setChips("Seen or concluded", id, "finding/basis", string(f.Basis), part.Chip{Value: string(finding.Observed), Say: "Observed"}, part.Chip{Value: string(finding.Inferred), Say: "Inferred"}),
 			no.Item()),
+		keyed.Row("div", "finding-photos-"+id, keyed.Class("stack bench-body"), findingPhotos(m, id)),
 		keyed.Row("div", "finding-figures-"+id, keyed.Class("stack bench-body"), figures(m, res)),
 		keyed.Row("div", "finding-work-"+id, keyed.Class("stack bench-body"), findingWork(m, res)),
 		keyed.Row("div", "finding-more-"+id, keyed.Class("stack bench-body"),

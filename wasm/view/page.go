@@ -36,7 +36,7 @@ func Page(m app.Model) keyed.Tree {
 
 func head(m app.Model) part.Status {
 	s := m.Screen
-	st := part.Status{Job: "No job", ReadOnly: m.ReadOnly(), Update: s.Shell.Update, Offline: s.Shell.Offline, Copy: copyWords(s), CopyOld: s.Changes > 20 || s.CopyAt == ""}
+	st := part.Status{Job: "No job", ReadOnly: m.ReadOnly(), Update: s.Shell.Update, Offline: s.Shell.Offline, Copy: copyWords(s), CopyOld: copyOld(s)}
 	if m.Open != nil {
 		st.Job = strings.TrimSpace(m.Open.Job.Number + " " + m.Open.Job.Amp.Maker + " " + m.Open.Job.Amp.Model)
 	}
@@ -65,6 +65,12 @@ func clock(at string) string {
 		return at
 	}
 	return at[11:16]
+}
+
+// copyOld reports whether what is here should leave the browser again: after
+// a day with changes, or many of them.
+func copyOld(s app.Screen) bool {
+	return s.CopyAt == "" || s.Changes > 20 || s.Changes > 0 && s.Today != "" && !strings.HasPrefix(s.CopyAt, s.Today)
 }
 
 func copyWords(s app.Screen) string {
@@ -145,6 +151,10 @@ func dialogs(m app.Model) []keyed.Node {
 		return []keyed.Node{part.Sheet("why-sheet", "Where does this figure come from?", "dialog-close", "", part.Chain(steps(shownWhy(m))))}
 	case "jobs":
 		return []keyed.Node{jobsDialog(m)}
+	case "photo":
+		if d, ok := photoDialog(m); ok {
+			return []keyed.Node{d}
+		}
 	}
 	return nil
 }

@@ -111,9 +111,20 @@ func papersKept(m app.Model) keyed.Node {
 	return keyed.Row("section", "papers-kept", keyed.Class("card"),
 		keyed.El("h2", keyed.Text("Where it is kept")),
 		part.Facts(part.Fact("Here", keyed.Text(say)), part.Fact("File copy", keyed.Text(copyState(m.Screen)))),
-		part.Presses(part.Press("main", "Save a file copy", "copy", ""), part.Press("", "Open files", "open-file", ""),
+		backupWork(m), part.Presses(part.Press("main", "Back up everything", "backup", ""), part.Press("", "Check a backup", "backup-check", ""), part.Press("", "Save this job", "copy", ""), part.Press("", "Open files", "open-file", ""),
 			keyed.If(!s.Persistent, part.Press("", "Ask the browser to keep it", "persist", ""))),
+		part.Note("A backup holds every job, the shop's books, price lists and photos in one file, and is read back before it is handed out. Opened in an empty browser it brings everything back as it was."),
 		part.Note("To bring a job back, here or on another device, open its file. A copy of a job that is here already is merged with it: nothing of either side is lost, and what disagrees is listed."))
+}
+
+// backupWork shows how far a backup is that waits for photos.
+func backupWork(m app.Model) keyed.Item {
+	b := m.Screen.Backup
+	if !b.Busy {
+		return keyed.Item{}
+	}
+	return keyed.El("div", keyed.Class("line"), keyed.Attr("role", "status"),
+		keyed.El("span", keyed.Text(itoa(b.Done())+" of "+itoa(b.Total)+" photos packed")), part.Press("quiet", "Stop", "backup-stop", ""))
 }
 
 func usage(bytes int64) string {
