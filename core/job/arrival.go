@@ -3,7 +3,9 @@ package job
 import (
 	"cmp"
 	"slices"
+	"strconv"
 
+	"lugworth/core/catalog"
 	"lugworth/core/labor"
 	"lugworth/core/plan"
 )
@@ -16,18 +18,44 @@ type arrival struct {
 }
 
 // arrivals are what the parts of an option wait for, in the order of its
-// parts: by the offer each plan line names.
-func (r *Result) arrivals(o *plan.Option, accept []string) []arrival {
+// parts: by the offer each plan line names, or the one the order takes in its
+// place, and not at all for what lies on the shelf.
+func (s *scheduler) arrivals(o *plan.Option, accept []string) []arrival {
+	r := s.r
+	lines := r.worlds.linesOf(o.ID, r.worlds.under(accept))
 	var out []arrival
-	for _, l := range r.worlds.linesOf(o.ID, r.worlds.under(accept)) {
-		if l.Chosen == nil {
-			out = append(out, arrival{part: o.ID + ", " + o.Parts[l.Part].Is + ": no offer is chosen", lead: -1})
+	for i := range lines {
+		c := r.bought(&lines[i])
+		if c == nil {
+			out = append(out, arrival{part: o.ID + ", " + o.Parts[i].Is + ": no offer is chosen", lead: -1})
 			continue
 		}
-		c := l.Chosen.Offer
+		k := offerKey(c.List, c.Number)
+		if s.shelf[k] >= lines[i].Qty && lines[i].Qty > 0 {
+			s.shelf[k] -= lines[i].Qty
+			out = append(out, arrival{shelf: true})
+			continue
+		}
 		out = append(out, arrival{list: c.List, part: c.List + " " + c.Number, lead: c.LeadDays})
 	}
 	return out
+}
+
+// bought is the offer a line is bought from: its own, or that of a swap that
+// still passes; nil where it takes none.
+func (r *Result) bought(l *plan.Line) *catalog.Offer {
+	if l.Chosen == nil {
+		return nil
+	}
+	for _, x := range r.Job.Buying.Swaps {
+		if x.Option != l.Option || cmp.Or(x.Part, "0") != strconv.Itoa(l.Part) {
+			continue
+		}
+		if o, why := l.Instead(x.List, x.Number); why == "" && o.Offer != nil {
+			return o.Offer
+		}
+	}
+	return l.Chosen.Offer
 }
 
 // waits turns the shares of steps into words. Steps of one name are one wait.

@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"lugworth/core/labor"
 	"lugworth/core/plan"
@@ -56,15 +55,15 @@ func (r *Result) ReadyP80(accept []string) (days int, ok bool) {
 // day has the same date.
 func (r *Result) DatesOf(accept []string) *Dates {
 	accept = r.inOrder(accept)
-	key := strings.Join(accept, "\x00")
-	if d, ok := r.schedules[key]; ok {
+	key := fmt.Sprintf("%q %q %q %q %s", accept, r.Job.Done, r.Job.Buying, r.Job.Agreed, r.Now)
+	if d, ok := r.ready[key]; ok {
 		return d
 	}
-	if r.schedules == nil || len(r.schedules) > mostDates {
-		r.schedules = map[string]*Dates{}
+	if r.ready == nil || len(r.ready) >= mostDates {
+		r.ready = map[string]*Dates{}
 	}
 	d := r.schedule(accept)
-	r.schedules[key] = d
+	r.ready[key] = d
 	return d
 }
 
@@ -84,7 +83,7 @@ func (r *Result) inOrder(accept []string) []string {
 }
 
 func (r *Result) schedule(accept []string) *Dates {
-	s := scheduler{r: r, d: &Dates{}, group: map[string]int{}, step: map[string]int{}, end: map[string]int{}}
+	s := scheduler{r: r, d: &Dates{}, group: map[string]int{}, step: map[string]int{}, end: map[string]int{}, shelf: r.onShelf()}
 	c := s.calendar()
 	s.build(accept)
 	d := s.d
@@ -123,6 +122,7 @@ type scheduler struct {
 	step  map[string]int // the bench step of a task
 	end   map[string]int // the step that ends a task
 	start []int          // what everything waits for
+	shelf map[string]int // pieces left on the shelf
 }
 
 func (s *scheduler) miss(say string) {
@@ -211,7 +211,7 @@ func fixedDays(n int) labor.Span {
 // options share is done once.
 func (s *scheduler) option(o *plan.Option, accept []string) int {
 	after := slices.Clone(s.start)
-	for _, a := range s.r.arrivals(o, accept) {
+	for _, a := range s.arrivals(o, accept) {
 		after = append(after, s.parcel(a)...)
 	}
 	for _, x := range o.Other {
@@ -242,11 +242,11 @@ func (s *scheduler) option(o *plan.Option, accept []string) int {
 
 // parcel adds the parcel some parts come in, once for each supplier and lead.
 func (s *scheduler) parcel(a arrival) []int {
-	if a.lead < 0 {
-		s.miss("the lead of " + a.part)
+	switch {
+	case a.shelf:
 		return nil
-	}
-	if a.shelf {
+	case a.lead < 0:
+		s.miss("the lead of " + a.part)
 		return nil
 	}
 	s.d.LongestLead = max(s.d.LongestLead, a.lead)

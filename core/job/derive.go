@@ -6,7 +6,6 @@ import (
 
 	"lugworth/core/catalog"
 	"lugworth/core/finding"
-	"lugworth/core/labor"
 	"lugworth/core/limit"
 	"lugworth/core/money"
 	"lugworth/core/order"
@@ -40,8 +39,6 @@ type Result struct {
 	Code     string                // of the record chain, for print; set by whoever holds the file
 
 	*ground
-	draws       *labor.Sampler
-	schedules   map[string]*Dates // by choice
 	ordering    *Ordering
 	orderingErr error
 	modelSaid   bool // that the bounds cannot be read is among Problems

@@ -7,6 +7,7 @@ import (
 
 	"lugworth/core/decision"
 	"lugworth/core/finding"
+	"lugworth/core/labor"
 	"lugworth/core/plan"
 	"lugworth/core/quote"
 	"lugworth/core/rating"
@@ -27,6 +28,8 @@ type ground struct {
 	desk    *plan.Desk
 	worlds  *worlds
 	labor   laborBook
+	draws   *labor.Sampler    // nil until a date is asked for
+	ready   map[string]*Dates // by choice and what else a date rests on
 	circuit *Circuit
 	rests   circuitFacts
 	misread []unit.Problem  // of the spreads

@@ -15,8 +15,9 @@ const Day = 24 * 60
 type Calendar struct {
 	Bench int // minutes a day
 	open  [7]bool
-	first int    // weekday of day 0, Monday 0
-	shut  []bool // holidays by day; later days have none
+	first int     // weekday of day 0, Monday 0
+	shut  []bool  // holidays by day; later days have none
+	next  []int32 // by day: the first open day from it on
 }
 
 // NewCalendar makes the calendar of a shop as seen from a day, "2026-03-09".
@@ -44,7 +45,34 @@ func NewCalendar(today string, hours float64, open [7]bool, holidays []string) (
 		}
 		c.close(int(at.Sub(from).Hours() / 24))
 	}
+	c.lookAhead()
 	return c, nil
+}
+
+// soonDays are the days whose next open day is kept: most schedules end
+// within them.
+const soonDays = 400
+
+func (c *Calendar) lookAhead() {
+	c.next = make([]int32, soonDays)
+	for d := range c.next {
+		c.next[d] = int32(c.search(d))
+	}
+}
+
+// opens is the first open day from a day on.
+func (c *Calendar) opens(day int) int {
+	if day < len(c.next) {
+		return int(c.next[day])
+	}
+	return c.search(day)
+}
+
+func (c *Calendar) search(day int) int {
+	for !c.Open(day) {
+		day++
+	}
+	return day
 }
 
 // farthest is as far ahead as holidays are looked at: ten years.
@@ -88,12 +116,10 @@ func (c *Calendar) begin(t int) int {
 		return t
 	}
 	day := t / Day
-	if c.Open(day) && t%Day < c.Bench {
-		return t
+	if t-day*Day >= c.Bench {
+		day++
 	}
-	for day++; !c.Open(day); day++ {
-	}
-	return day * Day
+	return max(t, c.opens(day)*Day)
 }
 
 // wait returns when a wait ends. One of working days ends at the beginning of
@@ -103,11 +129,8 @@ func (c *Calendar) wait(t, minutes int, working bool) int {
 		return t + minutes
 	}
 	day := t / Day
-	for n := minutes / Day; n > 0; {
-		day++
-		if c.Open(day) {
-			n--
-		}
+	for range minutes / Day {
+		day = c.opens(day + 1)
 	}
 	return day * Day
 }

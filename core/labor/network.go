@@ -120,19 +120,31 @@ const soon = 15
 // A plan is one run of a network.
 type plan struct {
 	n             *Network
-	tail          []int
+	rank          []int // of bench steps, the longest tail first
 	start, finish []int
+	begin         []int // of bench steps: when the bench could begin, were it free
 	by            []int // step that held it back, nothing where none did
 	missing       []int // steps it still waits for
-	ready         []int // bench steps that may begin
+	ready         []int // bench steps that may begin, in the order of their rank
 	free          int   // when the bench is free
+	frees         int   // when it can then begin something
 	last          int   // bench step done last
 }
 
 func (n *Network) plan(tail []int) *plan {
 	k := len(n.Steps)
-	all := make([]int, 4*k)
-	return &plan{n: n, tail: tail, start: all[:k], finish: all[k : 2*k], by: all[2*k : 3*k], missing: all[3*k:]}
+	all := make([]int, 6*k)
+	part := func(i int) []int { return all[i*k : (i+1)*k : (i+1)*k] }
+	p := &plan{n: n, start: part(0), finish: part(1), by: part(2), missing: part(3), rank: part(4), begin: part(5)}
+	order := make([]int, k)
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(tail[b], tail[a]) })
+	for r, i := range order {
+		p.rank[i] = r
+	}
+	return p
 }
 
 // run schedules the steps as long as they took: waits as soon as they can,
@@ -141,8 +153,9 @@ func (n *Network) plan(tail []int) *plan {
 // step that ends last, nothing where there is none.
 func (p *plan) run(took []int) int {
 	p.free, p.last, p.ready = 0, nothing, p.ready[:0]
-	for i, s := range p.n.Steps {
-		p.missing[i], p.start[i], p.by[i] = len(s.After), 0, nothing
+	p.frees = p.n.Calendar.begin(0)
+	for i := range p.n.Steps {
+		p.missing[i], p.start[i], p.by[i] = len(p.n.Steps[i].After), 0, nothing
 	}
 	for i := range p.n.Steps {
 		if len(p.n.Steps[i].After) == 0 {
@@ -150,9 +163,7 @@ func (p *plan) run(took []int) int {
 		}
 	}
 	for len(p.ready) > 0 {
-		at := p.choose()
-		i := p.ready[at]
-		p.ready = slices.Delete(p.ready, at, at+1)
+		i := p.choose()
 		p.bench(i, took[i])
 		p.close(i, took)
 	}
@@ -169,7 +180,11 @@ func (p *plan) run(took []int) int {
 func (p *plan) open(i int, took []int) {
 	s := &p.n.Steps[i]
 	if s.Bench {
+		p.begin[i] = p.n.Calendar.begin(p.start[i])
 		p.ready = append(p.ready, i)
+		for at := len(p.ready) - 1; at > 0 && p.rank[p.ready[at-1]] > p.rank[i]; at-- {
+			p.ready[at-1], p.ready[at] = i, p.ready[at-1]
+		}
 		return
 	}
 	p.finish[i] = p.n.Calendar.wait(p.start[i], took[i], s.Working)
@@ -188,33 +203,26 @@ func (p *plan) close(i int, took []int) {
 	}
 }
 
-// choose returns the place in ready of the step to do next.
+// choose takes the step to do next out of those that are ready.
 func (p *plan) choose() int {
-	first := p.begins(p.ready[0])
+	first := p.begin[p.ready[0]]
 	for _, i := range p.ready[1:] {
-		first = min(first, p.begins(i))
+		first = min(first, p.begin[i])
 	}
-	best := nothing
-	for at, i := range p.ready {
-		if p.begins(i) > first+soon {
-			continue
-		}
-		if best == nothing || cmp.Or(cmp.Compare(p.tail[i], p.tail[p.ready[best]]), cmp.Compare(p.ready[best], i)) > 0 {
-			best = at
-		}
-	}
-	return best
+	first = max(first, p.frees) + soon
+	at := slices.IndexFunc(p.ready, func(i int) bool { return p.begin[i] <= first })
+	i := p.ready[at]
+	p.ready = slices.Delete(p.ready, at, at+1)
+	return i
 }
-
-// begins is when the bench could begin a step.
-func (p *plan) begins(i int) int { return p.n.Calendar.begin(max(p.start[i], p.free)) }
 
 // bench does a step at the bench. It was held back by the step before it at
 // the bench where it could not have begun earlier without what it waits for.
 func (p *plan) bench(i, took int) {
-	if p.last != nothing && p.begins(i) <= p.n.Calendar.begin(p.free) {
+	if p.last != nothing && p.begin[i] <= p.frees {
 		p.by[i] = p.last
 	}
-	p.start[i], p.finish[i] = p.n.Calendar.work(max(p.start[i], p.free), took)
+	p.start[i], p.finish[i] = p.n.Calendar.work(max(p.begin[i], p.frees), took)
 	p.free, p.last = p.finish[i], i
+	p.frees = p.n.Calendar.begin(p.free)
 }

@@ -5,9 +5,6 @@ import (
 	"slices"
 )
 
-// Draws is how many times a job is played through.
-const Draws = 2000
-
 // A Span is how long one step takes: three points in hours or in whole days,
 // and the words its draws are seeded by.
 type Span struct {
@@ -22,10 +19,14 @@ type Span struct {
 func (s Span) Mean() int {
 	m := (s.Low + 4*s.Mode + s.High) / 6
 	if s.Days {
-		return int(m+0.5) * Day
+		return whole(m) * Day
 	}
-	return int(m*60 + 0.5)
+	return whole(m * 60)
 }
+
+// whole rounds to the nearest whole number. Lengths are whole minutes and
+// days so that the last bit of a logarithm decides no date.
+func whole(v float64) int { return int(math.Floor(v + 0.5)) }
 
 // A Sampler draws how long steps take, each from a stream of its own, and
 // keeps the draws: a step takes as long in one choice as in another.
@@ -35,23 +36,26 @@ type Sampler struct {
 	shared []float64
 	class  map[string][]float64
 	drawn  map[Span][]int32
+	shapes map[float64][]float64
+
+	normals, logs []float64
 }
 
 // NewSampler makes a sampler for one job. seed is what the job is known by.
 // Bench work is multiplied by what the fit knows: a factor for the whole job,
 // one for each class, and one for each task.
 func NewSampler(seed string, f Fit) *Sampler {
-	s := &Sampler{fit: f, seed: seed, class: map[string][]float64{}, drawn: map[Span][]int32{}}
+	s := &Sampler{fit: f, seed: seed, class: map[string][]float64{}, drawn: map[Span][]int32{}, shapes: map[float64][]float64{},
+		normals: normals(), logs: logs()}
 	s.shared = s.factor("the job", f.Bias, math.Sqrt(f.BiasSD*f.BiasSD+f.JobSD*f.JobSD))
 	return s
 }
 
 // factor draws lognormal factors.
 func (s *Sampler) factor(words string, mean, sd float64) []float64 {
-	r := streamOf(s.seed, "factor", words)
-	out := make([]float64, Draws)
-	for i := range out {
-		out[i] = math.Exp(mean + sd*r.normal())
+	out := streamOf(s.seed, "factor", words).shuffled(s.normals)
+	for i, z := range out {
+		out[i] = math.Exp(mean + sd*z)
 	}
 	return out
 }
@@ -68,29 +72,60 @@ func (s *Sampler) classFactor(c string) []float64 {
 	return s.class[c]
 }
 
+// three draws from the beta of three points.
+func (s *Sampler) three(x Span) []float64 {
+	if x.High <= x.Low {
+		return slices.Repeat([]float64{x.Low}, Draws)
+	}
+	a := 1 + 4*(x.Mode-x.Low)/(x.High-x.Low)
+	t, ok := s.shapes[a]
+	if !ok {
+		t = betas(a, s.logs)
+		s.shapes[a] = t
+	}
+	out := streamOf(s.seed, "span", x.Seed).shuffled(t)
+	for i, v := range out {
+		out[i] = x.Low + (x.High-x.Low)*v
+	}
+	return out
+}
+
 // of returns the draws of a span in minutes.
 func (s *Sampler) of(x Span, bench bool) []int32 {
 	if d, ok := s.drawn[x]; ok {
 		return d
 	}
-	r := streamOf(s.seed, "span", x.Seed)
+	drawn := s.three(x)
+	if bench {
+		s.calibrate(drawn, x)
+	}
 	out := make([]int32, Draws)
-	for i := range out {
-		v := r.three(x.Low, x.Mode, x.High)
-		switch {
-		case x.Days:
-			out[i] = int32(math.Floor(v+0.5)) * Day
-			continue
-		case bench:
-			v *= s.shared[i]
-			if !x.SetUp {
-				v *= s.classFactor(x.Class)[i] * math.Exp(s.fit.TaskSD*r.normal())
-			}
+	for i, v := range drawn {
+		if x.Days {
+			out[i] = int32(whole(v) * Day)
+		} else {
+			out[i] = int32(whole(v * 60))
 		}
-		out[i] = int32(math.Floor(v*60 + 0.5))
 	}
 	s.drawn[x] = out
 	return out
+}
+
+// calibrate multiplies hours by the factors of the job, the class and the
+// task.
+func (s *Sampler) calibrate(hours []float64, x Span) {
+	for i, f := range s.shared {
+		hours[i] *= f
+	}
+	if x.SetUp {
+		return
+	}
+	for i, f := range s.classFactor(x.Class) {
+		hours[i] *= f
+	}
+	for i, f := range s.factor("task "+x.Seed, 0, s.fit.TaskSD) {
+		hours[i] *= f
+	}
 }
 
 // Ready is when a job is ready, in days from the day of asking, and what that
@@ -110,40 +145,54 @@ type Ready struct {
 // and the step behind it could have begun earlier without it.
 func (s *Sampler) Play(n *Network, spans []Span) Ready {
 	k := len(n.Steps)
-	columns, means, took := make([][]int32, k), make([]int, k), make([]int, k)
+	g := game{n: n, columns: make([][]int32, k), held: make([]int, k), minutes: make([]int, k), took: make([]int, k)}
+	means := make([]int, k)
 	for i, x := range spans {
-		columns[i], means[i] = s.of(x, n.Steps[i].Bench), x.Mean()
+		g.columns[i], means[i] = s.of(x, n.Steps[i].Bench), x.Mean()
 	}
+	g.plan = n.plan(n.tails(means))
 	r := Ready{Held: make([]float64, k), Days: make([]float64, k), All: make([]int, Draws)}
-	minutes := make([]int, k)
-	held := make([]int, k)
-	p := n.plan(n.tails(means))
-	for d := range Draws {
-		for i := range took {
-			took[i] = int(columns[i][d])
-		}
-		end := p.run(took)
-		if end == nothing {
-			continue
-		}
-		r.All[d] = max(0, p.finish[end]-1) / Day
-		for i := end; i != nothing; i = p.by[i] {
-			from := 0
-			if p.by[i] != nothing {
-				from = p.finish[p.by[i]]
-			}
-			if p.finish[i] > from {
-				held[i]++
-				minutes[i] += p.finish[i] - from
-			}
-		}
+	for d := range r.All {
+		r.All[d] = g.play(d)
 	}
-	for i := range held {
-		r.Held[i], r.Days[i] = float64(held[i])/Draws, float64(minutes[i])/Draws/Day
+	for i := range g.held {
+		r.Held[i], r.Days[i] = float64(g.held[i])/Draws, float64(g.minutes[i])/Draws/Day
 	}
 	slices.Sort(r.All)
 	r.P50, r.P80, r.P90 = r.Within(0.5), r.Within(0.8), r.Within(0.9)
 	return r
+}
+
+// A game is one job being played through.
+type game struct {
+	n             *Network
+	plan          *plan
+	columns       [][]int32
+	took          []int
+	held, minutes []int
+}
+
+// play plays one draw, counts what held the end up, and returns the day.
+func (g *game) play(draw int) int {
+	for i := range g.took {
+		g.took[i] = int(g.columns[i][draw])
+	}
+	p := g.plan
+	end := p.run(g.took)
+	if end == nothing {
+		return 0
+	}
+	for i := end; i != nothing; i = p.by[i] {
+		from := 0
+		if p.by[i] != nothing {
+			from = p.finish[p.by[i]]
+		}
+		if p.finish[i] > from {
+			g.held[i]++
+			g.minutes[i] += p.finish[i] - from
+		}
+	}
+	return max(0, p.finish[end]-1) / Day
 }
 
 // Within is the day by which the job is ready in that share of the draws.
