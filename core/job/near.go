@@ -1,0 +1,14 @@
+package job
+
+import (
+	"lugworth/core/order"
+	"lugworth/core/plan"
+)
+
+// Near lists the offers that miss a need by exactly one test, with the figure
+// that misses. Under an arrival limit a late offer is one of them. Of a need
+// that serves several lines it is what misses the first of them.
+func (o *Ordering) Near(lim order.Limits, want int) []plan.Miss {
+	ask := plan.Asked{Pieces: o.Market.Wants[want].Pieces, Days: lim.Days, HasDays: lim.HasDays}
+	return o.takes[o.Wants[want].takes[0]].line.Near(ask)
+}
