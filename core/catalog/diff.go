@@ -77,33 +77,101 @@ func (c ListChange) Empty() bool { return len(c.Changed)+len(c.Added)+len(c.Gone
 // is compared rightly. Rows set aside in the other list are told from rows
 // that are not there. The offers pointed to are those of was and is.
 func Diff(was, is List) ListChange {
-	d := ListChange{List: is.Name, WasFile: was.File, IsFile: is.File, WasRows: len(was.Offers), AreRows: len(is.Offers)}
-	before, after := newNumbered(&was), newNumbered(&is)
-	d.Unnumbered = [2]int{before.without, after.without}
-	asideWas, asideIs := was.asideNumbers(), is.asideNumbers()
-	for _, n := range before.order {
-		o := before.first[n]
-		if now, ok := after.first[n]; !ok {
-			d.Gone = append(d.Gone, Change{Number: n, Was: o, Aside: asideIs[n]})
-		} else if c := compareTwo(o, now); c.What != 0 {
-			d.Changed = append(d.Changed, c)
+	d := StartDiff(was, is)
+	for d.Step(1 << 20) {
+	}
+	return d.Change()
+}
+
+// A Differ is Diff in pieces, so that the caller can do other things between
+// them.
+type Differ struct {
+	was, is           List
+	change            ListChange
+	before, after     numbered
+	asideWas, asideIs map[string]int
+	stage, at         int
+	sorts             [3]sorting[Change]
+}
+
+// StartDiff begins a Diff.
+func StartDiff(was, is List) *Differ {
+	return &Differ{was: was, is: is, before: newNumbered(&was), after: newNumbered(&is), asideWas: was.asideNumbers(), asideIs: is.asideNumbers(),
+		change: ListChange{List: is.Name, WasFile: was.File, IsFile: is.File, WasRows: len(was.Offers), AreRows: len(is.Offers)}}
+}
+
+// Step takes about so many rows further; false when the lists are compared.
+func (d *Differ) Step(rows int) bool {
+	last := len(d.stages()) - 1
+	if d.stage > last {
+		return false
+	}
+	if !d.stages()[d.stage](rows) {
+		d.stage, d.at = d.stage+1, 0
+	}
+	return d.stage <= last
+}
+
+// Change is what changed, once Step says that the lists are compared.
+func (d *Differ) Change() ListChange { return d.change }
+
+// stages are what is done one after the other; each tells whether it has more
+// to do.
+func (d *Differ) stages() [5]func(int) bool {
+	return [5]func(int) bool{
+		func(n int) bool { return d.before.add(d.was.Offers, n) },
+		func(n int) bool { return d.after.add(d.is.Offers, n) },
+		d.compare, d.added, d.sort,
+	}
+}
+
+func (d *Differ) compare(rows int) bool {
+	c := &d.change
+	end := min(d.at+rows, len(d.before.order))
+	for ; d.at < end; d.at++ {
+		n := d.before.order[d.at]
+		o := d.before.first[n]
+		if now, ok := d.after.first[n]; !ok {
+			c.Gone = append(c.Gone, Change{Number: n, Was: o, Aside: d.asideIs[n]})
+		} else if two := compareTwo(o, now); two.What != 0 {
+			c.Changed = append(c.Changed, two)
 		} else {
-			d.Same++
+			c.Same++
 		}
-		d.twice(n, before.rows[n], after.rows[n])
+		c.twice(n, d.before.rows[n], d.after.rows[n])
 	}
-	for _, n := range after.order {
-		if before.first[n] == nil {
-			d.Added = append(d.Added, Change{Number: n, Is: after.first[n], Aside: asideWas[n]})
-			d.twice(n, 0, after.rows[n])
+	return end < len(d.before.order)
+}
+
+func (d *Differ) added(rows int) bool {
+	c := &d.change
+	end := min(d.at+rows, len(d.after.order))
+	for ; d.at < end; d.at++ {
+		if n := d.after.order[d.at]; d.before.first[n] == nil {
+			c.Added = append(c.Added, Change{Number: n, Is: d.after.first[n], Aside: d.asideWas[n]})
+			c.twice(n, 0, d.after.rows[n])
 		}
 	}
-	byNumber := func(a, b Change) int { return strings.Compare(a.Number, b.Number) }
-	slices.SortFunc(d.Changed, byNumber)
-	slices.SortFunc(d.Added, byNumber)
-	slices.SortFunc(d.Gone, byNumber)
-	slices.SortFunc(d.Twice, func(a, b Twice) int { return strings.Compare(a.Number, b.Number) })
-	return d
+	return end < len(d.after.order)
+}
+
+// sort puts all by part number.
+func (d *Differ) sort(rows int) bool {
+	c := &d.change
+	for i, all := range []*[]Change{&c.Changed, &c.Added, &c.Gone} {
+		s := &d.sorts[i]
+		if s.over {
+			continue
+		}
+		s.start(*all, func(a, b Change) int { return strings.Compare(a.Number, b.Number) })
+		if !s.step(rows) {
+			*all = s.entries
+		}
+		return true
+	}
+	slices.SortFunc(c.Twice, func(a, b Twice) int { return strings.Compare(a.Number, b.Number) })
+	c.Unnumbered = [2]int{d.before.without, d.after.without}
+	return false
 }
 
 func (c *ListChange) twice(number string, was, are int) {
@@ -118,12 +186,18 @@ type numbered struct {
 	rows    map[string]int // of numbers that stand twice
 	order   []string
 	without int
+	at      int
 }
 
 func newNumbered(l *List) numbered {
-	n := numbered{first: make(map[string]*Offer, len(l.Offers)), rows: map[string]int{}, order: make([]string, 0, len(l.Offers))}
-	for i := range l.Offers {
-		o := &l.Offers[i]
+	return numbered{first: make(map[string]*Offer, len(l.Offers)), rows: map[string]int{}, order: make([]string, 0, len(l.Offers))}
+}
+
+// add takes in so many more offers; false when all are in.
+func (n *numbered) add(offers []Offer, rows int) bool {
+	end := min(n.at+rows, len(offers))
+	for ; n.at < end; n.at++ {
+		o := &offers[n.at]
 		switch {
 		case o.Number == "":
 			n.without++
@@ -134,7 +208,7 @@ func newNumbered(l *List) numbered {
 			n.rows[o.Number] = max(n.rows[o.Number], 1) + 1
 		}
 	}
-	return n
+	return end < len(offers)
 }
 
 // asideNumbers are the lines of the rows set aside, by their part number.

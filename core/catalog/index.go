@@ -14,7 +14,8 @@ type Index struct {
 	byKind   [Other + 1]byValue
 	byTube   map[string][]*Offer
 	byNumber map[listNumber]*Offer
-	all      []*Offer
+	added    []*Offer // in the order of the lists
+	all      []*Offer // in the order of compareOffers
 	doubles  []Double
 
 	onceAll sync.Once
@@ -23,6 +24,19 @@ type Index struct {
 // A Double is a part number that a list gives twice, at another price or
 // pack. The first row counts until a person says which.
 type Double struct{ First, Later *Offer }
+
+// Of reports whether the index is of these lists, as they were read.
+func (x *Index) Of(lists []List) bool {
+	n := 0
+	for i := range lists {
+		o := lists[i].Offers
+		if len(o) > 0 && (n >= len(x.added) || x.added[n] != &o[0]) {
+			return false
+		}
+		n += len(o)
+	}
+	return n == len(x.added)
+}
 
 // Doubles lists them in the order of the files.
 func (x *Index) Doubles() []Double { return x.doubles }
@@ -54,7 +68,7 @@ func StartIndex(lists []List) *Indexing {
 	for i := range lists {
 		n += len(lists[i].Offers)
 	}
-	return &Indexing{lists: lists, x: &Index{byTube: map[string][]*Offer{}, byNumber: make(map[listNumber]*Offer, n), all: make([]*Offer, 0, n)}}
+	return &Indexing{lists: lists, x: &Index{byTube: map[string][]*Offer{}, byNumber: make(map[listNumber]*Offer, n), added: make([]*Offer, 0, n)}}
 }
 
 // Step takes in about so many offers, or puts so many in order; false when the
@@ -95,7 +109,7 @@ func (g *Indexing) finish() {
 }
 
 func (x *Index) add(o *Offer) {
-	x.all = append(x.all, o)
+	x.added = append(x.added, o)
 	k := min(o.Part.Kind, Other)
 	x.byKind[k].offers = append(x.byKind[k].offers, o)
 	if o.Part.Tube != "" {
@@ -128,7 +142,10 @@ func compareOffers(a, b *Offer) int {
 
 // All returns every offer, ordered by list, number and line.
 func (x *Index) All() []*Offer {
-	x.onceAll.Do(func() { slices.SortFunc(x.all, compareOffers) })
+	x.onceAll.Do(func() {
+		x.all = slices.Clone(x.added)
+		slices.SortFunc(x.all, compareOffers)
+	})
 	return x.all
 }
 

@@ -13,6 +13,17 @@ import (
 // one.
 func (b *Books) TermsOf(list string) catalog.Terms { return b.termsOf(list) }
 
+// UseIndex makes an index of the lists at hand the one that is searched, in
+// place of one made by Reindex. It reports false, and changes nothing, where
+// the index is not of these lists.
+func (b *Books) UseIndex(x *catalog.Index) bool {
+	if x == nil || !x.Of(b.Lists) {
+		return false
+	}
+	b.index, b.shelf = x, &shelf{}
+	return true
+}
+
 // WhySelling is the reason of what the owner pays for one piece of a
 // candidate; nil where it cannot be priced.
 func (r *Result) WhySelling(c *plan.Candidate) *why.Node {
