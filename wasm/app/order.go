@@ -1,6 +1,10 @@
 package app
 
 import (
+	"errors"
+	"slices"
+	"strconv"
+
 	"lugworth/core/job"
 	"lugworth/core/money"
 	"lugworth/core/order"
@@ -38,13 +42,14 @@ func init() {
 		m.Screen.Dialog = "supplier"
 		return nil
 	}
+	pressed["order-take"] = func(m *Model, e event) []port.Effect { return m.orderTake(e) }
 	pressed["order-parcels"] = func(m *Model, e event) []port.Effect { return m.limitParcels(e.Value) }
 	pressed["order-days"] = func(m *Model, e event) []port.Effect { return m.limitDays(e.Value) }
 	pressed["order-spares"] = func(m *Model, e event) []port.Effect { return m.buySpares(e) }
 	elapsed[tagSeek] = func(m *Model, e event) []port.Effect {
 		m.seeking = false
 		if s, err := m.Seek(); s != nil && err == nil && m.Screen.Posture == "order" {
-			s.step()
+			s.work()
 		}
 		return nil
 	}
@@ -117,6 +122,25 @@ func (m *Model) orderThis(e event) []port.Effect {
 	return m.commit(e.Fresh, "ordered this way", buyChange(body))
 }
 
+// orderTake buys one need from another offer that passes, all else as it is.
+func (m *Model) orderTake(e event) []port.Effect {
+	s, err := m.Seek()
+	w, err1 := strconv.Atoi(e.ID)
+	pack, err2 := strconv.Atoi(e.K)
+	if s == nil || errors.Join(err, err1, err2) != nil || w < 0 || w >= len(s.Wants) {
+		return nil
+	}
+	if !slices.ContainsFunc(s.Market.Wants[w].Fits, func(f order.Fit) bool { return f.Pack == pack }) {
+		return nil
+	}
+	plan := slices.Clone(s.Forced)
+	plan[w] = pack
+	body := job.BuyBody{Swaps: s.Swaps(order.Answer{Plan: plan}), Spares: m.Open.Job.Buying.Spares}
+	m.Screen.Moved++
+	m.closeDialog()
+	return m.commit(e.Fresh, "ordered from "+s.Offers[pack].Offer.List, buyChange(body))
+}
+
 // orderPlanned takes every swap and every spare back.
 func (m *Model) orderPlanned(e event) []port.Effect {
 	m.Screen.Moved++
@@ -129,7 +153,7 @@ func sparesOf(b order.Buy) []job.Spare {
 	var out []job.Spare
 	for _, k := range b.Baskets {
 		if s := k.TopUp.Spare; s != nil && (k.Short > 0 || PaysOff(k.TopUp)) {
-			out = append(out, job.Spare{List: k.Supplier, Number: s.Number, Packs: count(s.Packs)})
+			out = append(out, job.Spare{List: k.Supplier, Number: s.Number, Packs: strconv.Itoa(s.Packs)})
 		}
 	}
 	return out
@@ -152,7 +176,7 @@ func (m *Model) buySpares(e event) []port.Effect {
 	body := r.Job.Buying
 	for _, b := range r.Buy.Baskets {
 		if s := b.TopUp.Spare; b.Supplier == e.ID && s != nil {
-			body.Spares = append(body.Spares[:len(body.Spares):len(body.Spares)], job.Spare{List: b.Supplier, Number: s.Number, Packs: count(s.Packs)})
+			body.Spares = append(body.Spares[:len(body.Spares):len(body.Spares)], job.Spare{List: b.Supplier, Number: s.Number, Packs: strconv.Itoa(s.Packs)})
 			return m.commit(e.Fresh, "spares added to the order to "+b.Supplier, buyChange(body))
 		}
 	}

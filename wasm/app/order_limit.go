@@ -2,14 +2,11 @@ package app
 
 import (
 	"slices"
-	"strconv"
 
 	"lugworth/core/job"
 	"lugworth/core/order"
 	"lugworth/wasm/port"
 )
-
-func count(n int) string { return strconv.Itoa(n) }
 
 // limitParcels asks for one parcel fewer or more, or for no limit. The first
 // press begins at what the cheapest order takes.

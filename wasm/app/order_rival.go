@@ -1,24 +1,12 @@
 package app
 
-import "lugworth/core/order"
+import "lugworth/core/job"
 
-// A Rival is another offer that passes for a need, and what taking it does to
-// the whole order under the limits asked for.
-type Rival struct {
-	Want, Pack int
-	More       int64 // than the cheapest order, 10^-Places of a minor unit
-	Known      bool
-	Never      bool // no order under the limits takes it
-}
-
-// rivals are the offers set against the one of a basket line.
+// rivals are the offers set against the one of a basket line that is open.
 type rivals struct {
 	list, number string
 	wants        []int
-	all          []Rival
-	at           int // the one that is worked on
-	search       *order.Search
-	steps        int
+	ranks        []*job.Ranking // of wants; made once the cheapest order is known
 }
 
 // oppose opens the needs that are bought by one line of a basket.
@@ -29,50 +17,62 @@ func (s *Seek) oppose(list, number string) {
 	}
 	*r = rivals{list: list, number: number}
 	for w, p := range s.Forced {
-		if o := s.Offers[p].Offer; list == "" || o.List != list || o.Number != number {
-			continue
-		}
-		r.wants = append(r.wants, w)
-		for _, f := range s.Market.Wants[w].Fits {
-			r.all = append(r.all, Rival{Want: w, Pack: f.Pack})
+		if o := s.Offers[p].Offer; list != "" && o.List == list && o.Number == number {
+			r.wants = append(r.wants, w)
 		}
 	}
 }
 
-// Opened are the needs bought by the line that is open, and every offer that
-// passes for them, each with what it would do.
-func (s *Seek) Opened() (wants []int, all []Rival) { return s.rivals.wants, s.rivals.all }
+// Opened are the needs bought by the line that is open.
+func (s *Seek) Opened() []int { return s.rivals.wants }
 
-// step works on the next rival that nothing is known of.
+// Ranking says what each offer that passes for an opened need would do to the
+// whole order under the limits asked for; nil before that can be told.
+func (s *Seek) Ranking(want int) *job.Ranking {
+	r := &s.rivals
+	if s.Looking() {
+		return nil
+	}
+	if r.ranks == nil {
+		best := s.Best()
+		for _, w := range r.wants {
+			r.ranks = append(r.ranks, s.Rank(s.Limits, best, w))
+		}
+	}
+	for i, w := range r.wants {
+		if w == want {
+			return r.ranks[i]
+		}
+	}
+	return nil
+}
+
+// step works on the next offer that nothing is known of.
 func (r *rivals) step(s *Seek) bool {
-	if r.at >= len(r.all) {
-		return false
-	}
-	v, best := &r.all[r.at], s.Best()
-	if !best.Feasible {
-		v.Known, v.Never = true, true
-		r.at++
-		return true
-	}
-	if best.Plan[v.Want] == v.Pack {
-		v.Known = true
-		r.at++
-		return true
-	}
-	if r.search == nil {
-		search, err := s.search.Only(v.Want, v.Pack)
-		if err != nil {
-			v.Known, v.Never = true, true
-			r.at++
+	for _, w := range r.wants {
+		if k := s.Ranking(w); k != nil && !ranked(k) {
+			k.Step()
 			return true
 		}
-		r.search, r.steps = search, 0
 	}
-	if r.steps++; !r.search.Step() && r.steps < patient {
-		return true
+	return false
+}
+
+// rests reports whether all is known.
+func (r *rivals) rests(s *Seek) bool {
+	for _, w := range r.wants {
+		if k := s.Ranking(w); k != nil && !ranked(k) {
+			return false
+		}
 	}
-	a := r.search.Answer()
-	v.Known, v.Never, v.More = true, !a.Feasible, a.Cost-best.Cost
-	r.search, r.at = nil, r.at+1
+	return true
+}
+
+func ranked(k *job.Ranking) bool {
+	for _, row := range k.Rows {
+		if !row.Known {
+			return false
+		}
+	}
 	return true
 }

@@ -38,9 +38,11 @@ type Seek struct {
 	rivals  rivals
 }
 
-// patient is how many steps a search may take before it is left with the
-// bound it then has.
-const patient = 400
+// A step is about a millisecond's work, three in the browser.
+const (
+	patient = 4000 // steps until a search is left with the bound it then has
+	turn    = 4    // steps in one moment between two presses
+)
 
 // Seek returns the search for the job in hand. There is none, and perhaps a
 // reason, where no choice is in force or its order cannot be counted.
@@ -68,7 +70,7 @@ func newSeek(r *job.Result, was *Seek) (*Seek, error) {
 	}
 	s := &Seek{Ordering: o, of: r, Planned: o.Planned()}
 	if was != nil && reflect.DeepEqual(was.Market, o.Market) {
-		s.Limits, s.search, s.steps, s.parcels, s.scores, s.rivals = was.Limits, was.search, was.steps, was.parcels, was.scores, was.rivals
+		s.Limits, s.search, s.steps, s.parcels, s.scores = was.Limits, was.search, was.steps, was.parcels, was.scores
 	}
 	s.Forced = forced(r, o)
 	s.Force = only(o.Market, s.Forced)
@@ -163,17 +165,24 @@ func (s *Seek) Best() order.Answer { return s.search.Answer() }
 // Looking reports whether the cheapest order is still being looked for.
 func (s *Seek) Looking() bool { return !s.search.Proven() && s.steps < patient }
 
-// step does a little of what is left, what is asked for first.
-func (s *Seek) step() {
-	switch {
-	case s.Looking():
+// work does a little of what is left.
+func (s *Seek) work() {
+	for i := 0; i < turn && s.step(); i++ {
+	}
+}
+
+// step does the least there is to do of what is left, what is asked for
+// first.
+func (s *Seek) step() bool {
+	if s.Looking() {
 		s.steps++
 		s.search.Step()
-	case s.rivals.step(s), s.scores.step(), s.parcels.step():
+		return true
 	}
+	return s.rivals.step(s) || s.scores.step() || s.parcels.step()
 }
 
 // idle reports whether nothing is left to do.
 func (s *Seek) idle() bool {
-	return !s.Looking() && s.rivals.at >= len(s.rivals.all) && s.scores.rests() && s.parcels.rests()
+	return !s.Looking() && s.rivals.rests(s) && s.scores.rests() && s.parcels.rests()
 }

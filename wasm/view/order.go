@@ -21,6 +21,7 @@ func Order(m app.Model) []keyed.Node {
 		return []keyed.Node{keyed.Row("section", "order", part.Question(ask, ""), noChoice("The order is what a choice needs."))}
 	}
 	out := []keyed.Node{keyed.Row("section", "order", part.Question(ask, orderUnder(m)), orderAll(m), orderEmpty(m))}
+	out = append(out, orderLess(m)...)
 	if held := heldBack(r); held.Key != "" {
 		out = append(out, held)
 	}
@@ -32,6 +33,7 @@ func Order(m app.Model) []keyed.Node {
 	if len(r.Buy.Stock) > 0 {
 		out = append(out, fromShelf(r))
 	}
+	out = append(out, orderFront(m)...)
 	if app.Parcels(r.Buy) > 0 {
 		out = append(out, orderCost(m))
 	}
@@ -64,7 +66,7 @@ func orderAll(m app.Model) keyed.Item {
 	if app.Parcels(m.Open.Result.Buy) < 2 {
 		return keyed.Item{}
 	}
-	return part.Presses(part.Press("main", "All order files", "order-file", ""))
+	return part.Presses(part.Press("", "All order files", "order-file", ""))
 }
 
 func orderEmpty(m app.Model) keyed.Item {
@@ -75,7 +77,7 @@ func orderEmpty(m app.Model) keyed.Item {
 	return part.Empty("This choice needs no parts", "An order is filled from the parts of the options that are taken. Those of "+forceName(m)+" have none.", "", part.Press("", "To Plan", "posture", "plan"))
 }
 
-var basketCols = []part.Col{{Say: "Part"}, {Say: "What", Wide: true}, {Say: "Packs", Num: true}, {Say: "Pieces", Num: true}, {Say: "A pack", Num: true}, {Say: "Amount", Num: true}, {Say: "Lead", Num: true}}
+var basketCols = []part.Col{{Say: "Part"}, {Say: "What", Wide: true}, {Say: "Packs", Num: true}, {Say: "Pieces", Num: true}, {Say: "A pack", Num: true}, {Say: "Amount", Num: true}, {Say: "Lead", Num: true}, {Say: "Ask"}}
 
 // basket is the order to one supplier, in that supplier's money.
 func basket(m app.Model, b order.Basket) keyed.Node {
@@ -86,7 +88,7 @@ func basket(m app.Model, b order.Basket) keyed.Node {
 		part.Table("Lines in "+b.Currency.Code+", from the price list "+listDate(m, b.Supplier), basketCols,
 			keyed.Each(b.Lines, func(l order.Line) keyed.Node { return basketLine(id, b, l) }),
 			keyed.Several(basketSum(b, "Goods", b.Currency.Format(b.Goods)), basketSum(b, "Carriage", carriageSays(b)), basketSum(b, "Total", b.Currency.Format(b.Total)))),
-		basketNotes(b))
+		basketNotes(b), topUp(b))
 }
 
 func listDate(m app.Model, supplier string) string {
@@ -103,7 +105,13 @@ func basketLine(id string, b order.Basket, l order.Line) keyed.Node {
 		keyed.El("b", keyed.Class("whole"), keyed.Text(l.Number)),
 		keyed.El("div", keyed.Class("basket-what"), keyed.El("span", keyed.Text(l.Text)),
 			keyed.El("span", keyed.Class("soft small"), keyed.Text(joined(" · ", usesSay(l), packSays(l), joined(", ", l.Notes...))))),
-		keyed.Text(itoa(l.Packs)), keyed.Text(itoa(l.Pieces)), keyed.Text(b.Currency.Format(l.PackPrice)), keyed.Text(b.Currency.Format(l.Amount)), keyed.Text(leadSays(l.LeadDays)))
+		keyed.Text(itoa(l.Packs)), keyed.Text(itoa(l.Pieces)), keyed.Text(b.Currency.Format(l.PackPrice)), keyed.Text(b.Currency.Format(l.Amount)), keyed.Text(leadSays(l.LeadDays)), whyHere(b, l))
+}
+
+// whyHere asks why a line is bought from its supplier.
+func whyHere(b order.Basket, l order.Line) keyed.Item {
+	return keyed.El("button", keyed.Attr("type", "button"), keyed.Class("press press-quiet"), keyed.Do("order-line", b.Supplier, l.Number),
+		keyed.Attr("aria-label", "Why here? "+b.Supplier+" "+l.Number), keyed.Text("Why here?"))
 }
 
 func packSays(l order.Line) string {
@@ -139,7 +147,7 @@ func carriageSays(b order.Basket) string {
 }
 
 func basketSum(b order.Basket, say, figure string) keyed.Item {
-	return part.Sum(basketCols, keyed.Text(say), keyed.Item{}, keyed.Item{}, keyed.Item{}, keyed.Item{}, keyed.Text(figure), keyed.Item{})
+	return part.Sum(basketCols, keyed.Text(say), keyed.Item{}, keyed.Item{}, keyed.Item{}, keyed.Item{}, keyed.Text(figure), keyed.Item{}, keyed.Item{})
 }
 
 func basketNotes(b order.Basket) keyed.Item {
@@ -147,6 +155,28 @@ func basketNotes(b order.Basket) keyed.Item {
 		return keyed.Item{}
 	}
 	return keyed.El("ul", keyed.Class("plan-problems"), keyed.Map(b.Notes, func(s string) keyed.Item { return keyed.El("li", keyed.Text(s)) }))
+}
+
+// topUp proposes spares that bring carriage down or reach the least order.
+func topUp(b order.Basket) keyed.Item {
+	t := b.TopUp
+	if t.Amount == 0 {
+		return keyed.Item{}
+	}
+	f := b.Currency.Format
+	say := "Spares for " + f(t.Amount) + " more would bring carriage to " + f(t.Carriage)
+	if b.Short > 0 {
+		say = "The least order asks for spares of " + f(t.Amount)
+	}
+	if t.Spare == nil {
+		return part.Note(say + "; nothing in this basket comes in packs that do it.")
+	}
+	say += ": " + count(t.Spare.Packs, "pack") + " of " + t.Spare.Number + " " + t.Spare.Text + " for " + f(t.Spare.Amount)
+	if saved := app.Saved(t); saved > 0 {
+		say += ", and the order costs " + f(saved) + " less"
+	}
+	return keyed.El("div", keyed.Class("line"), keyed.El("p", keyed.Class("note grow"), keyed.Text(say+". They go to the shelf.")),
+		part.Press("", "Add these spares", "order-spares", b.Supplier))
 }
 
 // heldBack are the parts that are not ordered, each with its reason and the

@@ -155,6 +155,8 @@ func dialogs(m app.Model) []keyed.Node {
 		if d, ok := photoDialog(m); ok {
 			return []keyed.Node{d}
 		}
+	case "supplier":
+		return []keyed.Node{supplierSheet(m)}
 	}
 	return nil
 }

@@ -19,7 +19,7 @@ func given(t *testing.T, size Size, files ...string) *Page {
 	p.WaitText(".status", "Saved")
 	p.Tap(`[data-act="jobs"]`)
 	p.Give(`#jobs-dialog [data-act="open-file"]`, files...)
-	p.Wait(`/Drover|Tern/.test(document.querySelector(".job").textContent)`)
+	p.Wait(`/Drover|Tern|Marten/.test(document.querySelector(".job").textContent)`)
 	Eval[bool](p, `(document.querySelector("dialog [data-act=dialog-close]")?.click(), true)`)
 	p.Wait(`document.querySelector("dialog") === null`)
 	return p
