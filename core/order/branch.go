@@ -40,6 +40,12 @@ func (w *work) dive(depth int, x open) {
 	if w.s.closed(x.bound) || !w.narrow(n) {
 		return
 	}
+	for i := 0; i < 3 && w.s.loose && w.tighten(n); i++ {
+		x.bound = max(x.bound, w.raise(n, 6))
+		if w.s.closed(x.bound) || !w.narrow(n) {
+			return
+		}
+	}
 	g := w.widest(n)
 	if g < 0 || w.label(n) { // all is decided and was offered, or settled
 		return

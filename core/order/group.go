@@ -127,17 +127,9 @@ func (b *builder) single(w int32) {
 		if f.pack < 0 {
 			continue
 		}
-		s := b.market.Packs[f.pack].Seller
-		o := option{base: f.cost * b.factor[s], score: b.counted(f.score), first: int32(len(b.parts)), packs: int32(len(b.packs))}
-		if f.cost > 0 {
-			o.mask = 1 << s
-			b.parts = append(b.parts, part{int32(s), f.cost})
-		} else {
+		if o := b.one(&f); o.mask == 0 {
 			free = max(free, o.score)
 		}
-		o.past = int32(len(b.parts))
-		b.packs = append(b.packs, f.pack)
-		b.options = append(b.options, o)
 	}
 	own := b.options[from:]
 	slices.SortStableFunc(own, cheapest)
@@ -150,6 +142,20 @@ func (b *builder) single(w int32) {
 		})
 		b.options = b.options[:from+len(own)]
 	}
+}
+
+// one writes one fit down as an option.
+func (b *builder) one(f *fit) *option {
+	s := b.market.Packs[f.pack].Seller
+	o := option{base: f.cost * b.factor[s], score: b.counted(f.score), first: int32(len(b.parts)), packs: int32(len(b.packs))}
+	if f.cost > 0 {
+		o.mask = 1 << s
+		b.parts = append(b.parts, part{int32(s), f.cost})
+	}
+	o.past = int32(len(b.parts))
+	b.packs = append(b.packs, f.pack)
+	b.options = append(b.options, o)
+	return &b.options[len(b.options)-1]
 }
 
 // counted is a score as far as it counts.

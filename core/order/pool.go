@@ -26,7 +26,7 @@ type rooms struct {
 
 // tooMany is how many ways to serve one group are listed; beyond, its needs
 // are looked at one by one.
-const tooMany = 40_000
+const tooMany = 600
 
 // enumerate lists the options of a group, need by need. An offer's cost is
 // added once the last need that could take it is past; until then two ways
@@ -34,7 +34,7 @@ const tooMany = 40_000
 // where there are too many.
 func (b *builder) enumerate(g *group) bool {
 	wants := b.wantsOf(g)
-	b.share(wants)
+	b.shareOf(wants)
 	r := &b.room
 	sellers, shared := len(b.factor), len(r.shared)
 	for len(r.stages) < len(wants) {
@@ -71,8 +71,8 @@ func (b *builder) enumerate(g *group) bool {
 	return true
 }
 
-// share lists the shared offers of a group with their last needs.
-func (b *builder) share(wants []int32) {
+// shareOf lists the shared offers of a group with their last needs.
+func (b *builder) shareOf(wants []int32) {
 	r := &b.room
 	r.shared, r.last = r.shared[:0], r.last[:0]
 	for at, w := range wants {

@@ -44,7 +44,8 @@ type Search struct {
 // scratch is room that is used again and again.
 type scratch struct {
 	goods  []int64 // by seller
-	asked  []int64 // by offer
+	asked  []int   // by offer
+	asking []int32 // offers asked for
 	picked []int32
 }
 

@@ -27,6 +27,7 @@ type work struct {
 	weight  []int64 // by group
 	suffix  []int64
 	beta    []int64
+	tight   tight
 }
 
 // dim is an open seller whose goods the pattern has something to say of.

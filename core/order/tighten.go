@@ -1,0 +1,126 @@
+package order
+
+// users is who could ask something of an offer in one part of the work.
+type users struct {
+	fixed int64   // pieces of needs that have no other choice
+	open  []int32 // leans of needs that have
+	sure  []int32 // leans of the others
+}
+
+// tighten works out anew what each loose need adds at least, now that fewer
+// needs can take the same offer or some must. It reports whether anything
+// changed.
+func (w *work) tighten(n *node) bool {
+	t := &w.tight
+	t.gather(w.s, n)
+	w.s.effort += len(n.list)
+	changed, gone := false, false
+	for _, p := range t.packs {
+		u := &t.by[p]
+		for _, i := range u.open {
+			cost := t.share(w.s, n, int(p), u, i)
+			changed = t.raise(w.s, n, i, cost) || changed
+			gone = gone || cost == Never
+		}
+		for _, i := range u.sure {
+			cost := t.share(w.s, n, int(p), u, i)
+			changed = t.raise(w.s, n, i, cost) || changed
+			gone = gone || cost == Never
+		}
+		u.fixed, u.open, u.sure = 0, u.open[:0], u.sure[:0]
+	}
+	if gone {
+		n.close()
+	}
+	return changed
+}
+
+// tight is room for tightening.
+type tight struct {
+	by    []users // by offer
+	packs []int32 // offers in use
+	group []int32 // by lean: its group
+	sums  [2][]int64
+}
+
+// gather lists who could take each offer.
+func (t *tight) gather(s *Search, n *node) {
+	if t.by == nil {
+		t.by = make([]users, len(s.market.Packs))
+	}
+	t.packs, t.group = t.packs[:0], t.group[:0]
+	for g := range s.groups {
+		from, to := n.start[g], n.start[g+1]
+		for i := from; i < to; i++ {
+			t.group = append(t.group, int32(g))
+			if !s.groups[g].loose {
+				continue
+			}
+			p := s.packs[s.options[n.list[i].id].packs]
+			u := &t.by[p]
+			if len(u.open)+len(u.sure) == 0 {
+				t.packs = append(t.packs, p)
+			}
+			if to == from+1 {
+				u.sure = append(u.sure, i)
+				u.fixed += t.pieces(s, i)
+			} else {
+				u.open = append(u.open, i)
+			}
+		}
+	}
+}
+
+func (t *tight) pieces(s *Search, lean int32) int64 {
+	return int64(s.market.Wants[s.wants[s.groups[t.group[lean]].wants.from]].Pieces)
+}
+
+// mostOpen is how many needs that may take an offer or not are looked at
+// together.
+const mostOpen = 12
+
+// share is the least a need adds, below zero where nothing new is known.
+func (t *tight) share(s *Search, n *node, pack int, u *users, lean int32) int64 {
+	if len(u.open) > mostOpen {
+		return -1
+	}
+	q, from := t.pieces(s, lean), u.fixed
+	if t.open(n, lean) {
+		from += q
+	}
+	sums, other := append(t.sums[0][:0], from), t.sums[1]
+	for _, i := range u.open {
+		if i != lean {
+			sums, other = withMore(other[:0], sums, t.pieces(s, i)), sums
+		}
+	}
+	t.sums[0], t.sums[1] = sums, other
+	s.effort += len(sums)
+	least := int64(Never)
+	for _, x := range sums {
+		if c, _ := s.market.Packs[pack].Cost(int(x)); c != Never {
+			least = min(least, share(q, c, x))
+		}
+	}
+	return least
+}
+
+func (t *tight) open(n *node, lean int32) bool {
+	g := t.group[lean]
+	return n.start[g+1] > n.start[g]+1
+}
+
+// raise takes a greater share, and marks an option that cannot be had.
+func (t *tight) raise(s *Search, n *node, lean int32, goods int64) bool {
+	l := &n.list[lean]
+	if goods == Never {
+		l.id = -1
+		return true
+	}
+	if goods <= l.goods {
+		return false
+	}
+	seller := s.market.Packs[s.packs[s.options[l.id].packs]].Seller
+	l.seller, l.goods, l.cost = int32(seller), goods, goods*s.factor[seller]*s.one
+	return true
+}
