@@ -78,10 +78,21 @@ func sortAt(at *amp.Position) partSort {
 
 // demands lists what the positions of a part ask of it in this state.
 func (s *Scales) demands(p *Part) []*demand {
+	if p.body != nil {
+		return s.acrossAsks(p)
+	}
+	if p.Made.Is() {
+		return s.asMade(p, s.places(p))
+	}
+	return s.places(p)
+}
+
+// places lists what the positions of a part ask of one piece in each.
+func (s *Scales) places(p *Part) []*demand {
 	sort := sortOf(p.Want)
 	out := make([]*demand, 0, len(p.For)+1)
 	for i, ref := range p.For {
-		asked := s.asks(askKey{ref, i, sort, max(0, p.Qty-len(p.For))})
+		asked := s.asks(askKey{ref, i, sort, max(0, p.Spare())})
 		for k := range asked {
 			out = append(out, &asked[k])
 		}

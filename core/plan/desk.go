@@ -29,6 +29,7 @@ type Desk struct {
 	Reasons map[string]string           // reasons the technician recorded, by option
 	Brings  []string                    // tube types that options fit
 	Trials  map[string][]*catalog.Offer // parts asked about without a list, by TrialKey
+	Joints  map[*catalog.Offer]Joint    // of Trials: those made of several pieces
 }
 
 // A Priced is one offer with what a piece of it costs.
@@ -94,6 +95,7 @@ type demand struct {
 	place   *limit.Limit   // a limit that belongs to the place, not to the part
 	spare   int            // pieces beyond one for each place
 	beside  string         // another capacitor on the same node
+	joint   *joint         // how several pieces stand in the place; nil for one
 }
 
 // Line names the offer the plan takes for one part: the technician's, else
@@ -157,6 +159,9 @@ func (a *demand) ideal(p *Part) *catalog.Offer {
 	case limit.FuseCurrent:
 		spec.Unit, spec.Values = unit.Ampere, []float64{tiny}
 	}
+	if a.joint != nil {
+		a.joint.ideal(&spec)
+	}
 	return &catalog.Offer{Part: catalog.Part{Kind: idealKind, Class: "Y1", Spec: spec}}
 }
 
@@ -181,6 +186,9 @@ func (s *Scales) classOf(o *catalog.Offer, asks []*demand) int {
 func (s *Scales) shelf(p *Part) []Priced {
 	if len(p.Want.Kinds) == 0 && p.Want.Tube == "" {
 		return nil
+	}
+	if p.Made.Is() {
+		return s.pieces(p)
 	}
 	return s.desk.Shelf(p.Want)
 }
@@ -212,7 +220,7 @@ func (l *Line) Candidates() []Candidate {
 		out = append(out, s.weigh(Priced{o, s.desk.Cost(o)}, p, asks))
 	}
 	for _, o := range s.desk.Trials[TrialKey(l.Option, itoa(l.Part))] {
-		out = append(out, s.weigh(Priced{o, s.desk.Cost(o)}, p, asks))
+		out = append(out, s.tried(Priced{o, s.desk.Cost(o)}, p))
 	}
 	sorted.By(out, better)
 	return out
@@ -223,6 +231,11 @@ func (l *Line) Candidates() []Candidate {
 // place holds, whose rating is of something else.
 func refused(a *demand, o *catalog.Offer) string {
 	k := o.Part.Kind
+	if a.joint != nil {
+		if why, known := a.joint.refuses(a, o); known {
+			return why
+		}
+	}
 	switch {
 	case k == idealKind:
 	case a.at.Role == amp.LineToChassis && !k.IsResistor() && !strings.HasPrefix(o.Part.Class, "Y"):
@@ -249,6 +262,7 @@ func (s *Scales) weigh(o Priced, p *Part, asks []*demand) Candidate {
 		c.Kind = rating.Within // until a row says less; with none, nothing is known
 	}
 	c.Rows = make([]rating.Judgment, 0, len(asks))
+	c.joins(asks)
 	for _, a := range asks {
 		if why := refused(a, o.Offer); why != "" {
 			c.Refused, c.class = why, never
@@ -260,6 +274,7 @@ func (s *Scales) weigh(o Priced, p *Part, asks []*demand) Candidate {
 		}
 		c.Judged = true
 		c.Rows = append(c.Rows, j)
+		c.rest(a, &j)
 		c.class = max(c.class, classOf(j))
 		if rating.Less(j.Kind, c.Kind) {
 			c.Kind = j.Kind

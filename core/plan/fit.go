@@ -4,9 +4,10 @@ package plan
 // takes, cheapest a piece first: those of the lists that have a price, may be
 // put to the owner, are of a verdict class no worse than the line's own and
 // need no reason. Where the technician named an offer there are none: the
-// name stands. The line's own offer is not among them.
+// name stands; nor where several pieces were weighed together. The line's own
+// offer is not among them.
 func (l *Line) Fits() []Priced {
-	if l.scales == nil || l.Chosen == nil || l.Problem != "" || l.part.Number != "" {
+	if l.scales == nil || l.Chosen == nil || l.Problem != "" || l.part.Number != "" || l.part.together() {
 		return nil
 	}
 	s := l.scales
@@ -43,6 +44,8 @@ func (l *Line) Instead(list, number string) (o Priced, why string) {
 		return o, "the line takes no offer"
 	case l.part.Number != "":
 		return o, "the technician named " + l.part.List + " " + l.part.Number
+	case l.part.together():
+		return o, "it was weighed together with the other pieces of its place"
 	case l.Problem != "":
 		return o, l.Problem
 	}

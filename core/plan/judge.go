@@ -28,11 +28,13 @@ func (d *Desk) made(p *amp.Position, q limit.Quantity) float64 {
 // judge weighs one offer for one demand. Without words the judgment carries
 // no names and no reasons: enough to sort by, and nothing is allocated.
 func (a *demand) judge(o *catalog.Offer, reserve float64, worded bool) (rating.Judgment, bool) {
-	switch a.q {
-	case limit.FirstCapacitor:
+	switch {
+	case a.q == limit.FirstCapacitor:
 		return a.judgeFirst(o, worded), true
-	case limit.FuseCurrent:
+	case a.q == limit.FuseCurrent:
 		return a.judgeFuse(o, worded), true
+	case a.joint != nil:
+		return a.judgeJoint(o, reserve, worded)
 	}
 	rated := o.Part.Spec.Volts
 	if a.q == limit.Watts {
@@ -115,7 +117,11 @@ const electrolyticSpread = 0.2
 // judgeFirst judges the first capacitor's greatest value against what the
 // rectifier may feed.
 func (a *demand) judgeFirst(o *catalog.Offer, worded bool) rating.Judgment {
-	s := firstStress(a.at.Ref, &o.Part.Spec, a.section, where(o, worded), worded)
+	spec := o.Part.Spec
+	if a.joint != nil && len(spec.Values) > 0 {
+		spec.Values = []float64{a.joint.whole(spec.Values, spec.Unit)} // alike pieces keep their tolerance
+	}
+	s := firstStress(a.at.Ref, &spec, a.section, where(o, worded), worded)
 	a.several(&s)
 	j := rating.Judge(s, a.place)
 	if j.Kind == rating.OverInherited {

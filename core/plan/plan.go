@@ -11,6 +11,7 @@ import (
 	"lugworth/core/money"
 	"lugworth/core/rating"
 	"lugworth/core/shop"
+	"lugworth/core/unit"
 )
 
 // An Option is one way to do a finding's task.
@@ -51,6 +52,11 @@ type Part struct {
 	For    []string     // positions; empty where nothing is rated
 	List   string       // the offer the technician named, if any
 	Number string
+	Made   Made // how several alike make up one place; zero is one piece
+	Across int  // balancing resistors: the part they stand across, counted from 1; 0 for others
+
+	body    *Part // the part a balancing resistor stands across, by Join
+	balance *Part // the balancing resistors of a part, by Join
 }
 
 // A Cost is what one piece costs the shop, and what the owner pays for it.
@@ -69,6 +75,9 @@ type Candidate struct {
 	Judged  bool              // false where nothing about it is rated
 	Refused string            // why it is never offered, besides a verdict
 	Rows    []rating.Judgment // one for each position and quantity
+	Made    Made              // how several of it stand in one place
+	Value   unit.Interval     // of a whole place made of several, by tolerance
+	Rest    []float64         // of Rows: what each other piece then bears, 0 where there is none
 	class   int
 }
 
