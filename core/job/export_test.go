@@ -5,7 +5,7 @@ import "lugworth/core/decision"
 // Ledger is the quick pricer alone, for tests that hold it against bills.
 func (r *Result) Ledger() (decision.Pricer, bool) {
 	l, ok := newLedger(r)
-	if !ok {
+	if !ok || l.byBill {
 		return nil, false
 	}
 	return func(accept []string) (decision.Price, error) {

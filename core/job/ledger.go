@@ -19,6 +19,7 @@ type ledger struct {
 	tasks  []work
 	rows   []ledgerRow
 	worlds map[uint64]*world // by the bits of the options that change the circuit
+	byBill bool              // set-ups are states of access: how often one is opened only the bill can tell
 	index  []int             // room for one choice; a ledger serves one caller at a time
 	done   []int
 }
@@ -76,20 +77,16 @@ func newLedger(r *Result) (*ledger, bool) {
 	rate := quote.RateOf(r.Books.Sheet, "shop sheet")
 	l := &ledger{r: r, rows: make([]ledgerRow, len(r.Job.Options)), worlds: map[uint64]*world{0: r.worlds.base}}
 	acting := 0
-	bit := map[string]uint64{}
-	for i, s := range r.Job.SetUps {
-		w, ok := workOf(s.Three, rate)
-		if _, twice := bit[s.ID]; !ok || twice || i >= 64 || s.From != "" {
-			return nil, false
-		}
-		bit[s.ID] = 1 << i
-		l.setUps = append(l.setUps, w)
+	bit, ok := l.access(rate)
+	if !ok {
+		return nil, false
 	}
 	first := map[string]int{} // task → option that names it first
 	index := map[string]int{}
 	for i := range r.Job.Options {
 		row := &l.rows[i]
-		row.bill = r.unclear(&r.Job.Options[i]) != nil || len(r.Job.Options[i].In) > 0
+		row.bill = r.unclear(&r.Job.Options[i]) != nil
+		l.byBill = l.byBill || len(r.Job.Options[i].In) > 0
 		t := r.labor.tasks[r.Job.Options[i].ID]
 		if was, ok := first[t.ID]; ok && !l.rows[was].bill {
 			if !row.bill && !alike(r.labor.tasks[r.Job.Options[was].ID], t) {
@@ -112,7 +109,7 @@ func newLedger(r *Result) (*ledger, bool) {
 			acting++
 		}
 		row.task = index[t.ID]
-		for _, s := range t.SetUps {
+		for _, s := range l.needed(t) {
 			b, ok := bit[s]
 			if !ok && !row.bill {
 				return nil, false
@@ -126,13 +123,54 @@ func newLedger(r *Result) (*ledger, bool) {
 	return l, true
 }
 
+// access lists the set-ups with the bits a task that needs one brings: its
+// own, and of a state of access those of the states before it. Each is paid
+// for once at the least.
+func (l *ledger) access(rate labor.Rate) (map[string]uint64, bool) {
+	own, from := map[string]uint64{}, map[string]string{}
+	for i, s := range l.r.Job.SetUps {
+		w, ok := workOf(s.Three, rate)
+		if _, twice := own[s.ID]; !ok || twice || i >= 64 {
+			return nil, false
+		}
+		own[s.ID], from[s.ID] = 1<<i, s.From
+		l.setUps = append(l.setUps, w)
+		l.byBill = l.byBill || s.From != ""
+	}
+	bits := map[string]uint64{labor.Closed: 0}
+	for _, s := range l.r.Job.SetUps {
+		at := s.ID
+		for range l.r.Job.SetUps {
+			bits[s.ID] |= own[at]
+			at = from[at]
+		}
+	}
+	return bits, true
+}
+
+// needed are the set-ups a task surely takes: of several states it may be done
+// in, none.
+func (l *ledger) needed(t labor.Task) []string {
+	if len(t.In) == 0 {
+		return t.SetUps
+	}
+	var out []string
+	for _, s := range l.r.Job.SetUps {
+		if s.From == "" && slices.Contains(t.SetUps, s.ID) || len(t.In) == 1 && t.In[0] == s.ID {
+			out = append(out, s.ID)
+		}
+	}
+	return out
+}
+
 func workOf(t labor.Three, rate labor.Rate) (work, bool) {
 	a, err := t.Cost(rate)
 	return work{a, float64(t.Expected())}, err == nil && t.Check() == nil && rate.Hour.Sign() >= 0 && a < great
 }
 
 func alike(a, b labor.Task) bool {
-	return a.Three.Low.Cmp(b.Three.Low) == 0 && a.Three.Mode.Cmp(b.Three.Mode) == 0 && a.Three.High.Cmp(b.Three.High) == 0 && slices.Equal(a.SetUps, b.SetUps)
+	return a.Three.Low.Cmp(b.Three.Low) == 0 && a.Three.Mode.Cmp(b.Three.Mode) == 0 && a.Three.High.Cmp(b.Three.High) == 0 &&
+		slices.Equal(a.SetUps, b.SetUps) && slices.Equal(a.In, b.In) && slices.Equal(a.After, b.After)
 }
 
 // sendOut adds what an option sends out.
@@ -160,6 +198,10 @@ func (l *ledger) parts(option int, w *world) *partsCost {
 		return c
 	}
 	c.known = true
+	if l.rows[option].bill {
+		c.failed = true
+		return c
+	}
 	o := &l.r.Job.Options[option]
 	for _, line := range l.r.worlds.linesOf(o.ID, w) {
 		if line.Chosen == nil || line.Chosen.Cost.Err != nil || line.Qty < 1 {
@@ -180,9 +222,10 @@ func (l *ledger) parts(option int, w *world) *partsCost {
 // price is a decision.Pricer. What it cannot price it leaves to the bill,
 // which says why.
 func (l *ledger) price(accept []string) (decision.Price, error) {
-	p, ok := l.sum(accept)
-	if ok {
-		return p, nil
+	if !l.byBill {
+		if p, ok := l.sum(accept); ok {
+			return p, nil
+		}
 	}
 	return l.r.billed(accept)
 }
