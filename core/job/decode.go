@@ -286,6 +286,8 @@ type optionBody struct {
 type partBody struct {
 	Qty, Is, List, Number string
 	For                   []string
+	Made                  string // how several alike make up one place: "2 in series"
+	Across                string // balancing resistors: index of the part they stand across, "0" first
 }
 
 type otherBody struct{ Say, Price, Carriage, Days string }
@@ -324,6 +326,9 @@ func (d *decoder) option(id string, b optionBody) plan.Option {
 	for _, p := range b.Parts {
 		o.Parts = append(o.Parts, d.part(id, p))
 	}
+	for _, err := range plan.Join(o.Parts) {
+		d.problem(KindOption, id, "parts", "", err)
+	}
 	for _, x := range b.Other {
 		if strings.TrimSpace(x.Price) == "" {
 			d.problem(KindOption, id, "other price", x.Price, fmt.Errorf("%q is sent out and no price is stated; 0 must be written", x.Say))
@@ -344,6 +349,10 @@ func (d *decoder) part(option string, b partBody) plan.Part {
 		d.problem(KindOption, option, "is", b.Is, err)
 	}
 	p.Want = w
+	p.Across = d.whole(KindOption, option, "across", b.Across, 0, -1) + 1
+	if p.Made, err = plan.ReadMade(b.Made); err != nil {
+		d.problem(KindOption, option, "made", b.Made, err)
+	}
 	return p
 }
 

@@ -139,34 +139,47 @@ func (r *Result) problem(where string, err error) {
 	r.Problems = note(r.Problems, where, err)
 }
 
-// trialsOf reads the parts the technician asks about without a list.
-func trialsOf(j *Job) (map[string][]*catalog.Offer, []unit.Problem) {
-	out := map[string][]*catalog.Offer{}
+// trialsOf reads the parts the technician asks about without a list, and how
+// they are made where they are made of several pieces.
+func trialsOf(j *Job) (map[string][]*catalog.Offer, map[*catalog.Offer]plan.Joint, []unit.Problem) {
+	out, joints := map[string][]*catalog.Offer{}, map[*catalog.Offer]plan.Joint{}
 	var problems []unit.Problem
 	for _, t := range j.Trials {
-		o, err := trialOffer(t)
+		o, joint, err := trialOffer(t)
 		if err != nil {
 			problems = note(problems, "trial "+t.ID, err)
 			continue
 		}
+		if joint.Made.Is() {
+			joints[o] = joint
+		}
 		k := plan.TrialKey(t.Option, t.Part)
 		out[k] = append(out[k], o)
 	}
-	return out, problems
+	return out, joints, problems
 }
 
 // trialOffer reads a trial as a row of a list would be read: no price, no
-// supplier.
-func trialOffer(t Trial) (*catalog.Offer, error) {
-	data := row([]string{"Number", "Description", "Price"}, []string{t.ID, t.Text, ""})
+// supplier. Of one made of several pieces it is the piece.
+func trialOffer(t Trial) (*catalog.Offer, plan.Joint, error) {
+	joint, several, err := plan.ReadJoint(t.Text)
+	if err != nil {
+		return nil, joint, err
+	}
+	text := t.Text
+	if several {
+		text = joint.Piece
+	}
+	data := row([]string{"Number", "Description", "Price"}, []string{t.ID, text, ""})
 	l, err := catalog.ReadList("trial", "trial "+t.ID, data, catalog.Terms{}, nil)
 	if err != nil {
-		return nil, err
+		return nil, joint, err
 	}
 	if len(l.Offers) != 1 {
-		return nil, fmt.Errorf("%q cannot be read as a part: %v", t.Text, l.Aside)
+		return nil, joint, fmt.Errorf("%q cannot be read as a part: %v", text, l.Aside)
 	}
-	return &l.Offers[0], nil
+	l.Offers[0].Text = t.Text
+	return &l.Offers[0], joint, nil
 }
 
 func (r *Result) price() {

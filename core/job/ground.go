@@ -121,11 +121,11 @@ func (g *ground) open(j *Job, b *Books, was *ground) {
 	cards := oneByOne(b.Cards)
 	in := stress.Input{Amp: &j.Amp, Mains: j.Mains, Cards: cards}
 	in.Meter, in.MeterKnown = b.Sheet.MeterPercent.Float()/100, b.Sheet.Has("meter_percent")
-	trials, problems := trialsOf(j)
+	trials, joints, problems := trialsOf(j)
 	g.opened = problems
 	g.desk = &plan.Desk{
 		Amp: &j.Amp, Mains: j.Mains, Cards: cards, Reserve: reserveOf(b.Sheet),
-		Shelf: b.Shelf, Offer: b.Offer, Lost: b.Lost, Cost: b.Cost, Reasons: j.Reasons, Trials: trials,
+		Shelf: b.Shelf, Offer: b.Offer, Lost: b.Lost, Cost: b.Cost, Reasons: j.Reasons, Trials: trials, Joints: joints,
 	}
 	g.desk.Brings = brings(j, g.desk)
 	g.opened = append(g.opened, g.solved(j, b, cards, was)...)

@@ -106,7 +106,7 @@ func (a *act) fit(ref string, p *plan.Part, r stress.Change) {
 	if a.resistors == nil {
 		a.resistors = map[string]stress.Change{}
 	}
-	if _, twice := a.resistors[ref]; twice || p.Qty != len(p.For) {
+	if _, twice := a.resistors[ref]; twice || p.Spare() != 0 {
 		r.Ohms = 0
 	}
 	a.resistors[ref] = r
@@ -153,7 +153,7 @@ func (w *worlds) typeOf(p *plan.Part) string {
 // sameOhms reports whether a resistor is of the value that stands there.
 func (w *worlds) sameOhms(p *plan.Part, at *amp.Position) bool {
 	was := at.Spec.Value()
-	return was > 0 && math.Abs(w.ohms(p)/was-1) <= 0.02 && p.Qty == len(p.For)
+	return was > 0 && math.Abs(w.ohms(p)/was-1) <= 0.02 && p.Spare() == 0
 }
 
 // resistor is the resistor an option fits, as marked.
@@ -172,7 +172,7 @@ func (w *worlds) ohms(p *plan.Part) float64 {
 	if p.Number != "" {
 		if o, ok := w.desk.Offer(p.List, p.Number); ok {
 			if s := o.Part.Spec; s.Unit == unit.Ohm && len(s.Values) == 1 {
-				return s.Value()
+				return p.Whole(s.Value(), unit.Ohm)
 			}
 			return 0
 		}

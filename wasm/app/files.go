@@ -113,6 +113,7 @@ func (m *Model) keepFile(name string, data []byte) []port.Effect {
 	}
 	m.tag++
 	m.Screen.Saving = true
+	m.Screen.Changes++
 	if list, ok := job.ListName(name); ok {
 		l := m.list(list)
 		l.Bytes, l.Fixes, l.Left = data, nil, false // fixes belong to the file that was there

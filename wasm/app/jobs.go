@@ -218,7 +218,6 @@ func (m *Model) writeCopy(e event) []port.Effect {
 	}
 	effects := m.commit(e.Fresh, "", m.bookChanges()...)
 	name := strings.ToLower(strings.ReplaceAll(strings.TrimSpace(m.Open.Job.Number+" "+m.Open.Job.Amp.Model), " ", "-")) + ".job.json"
-	m.Screen.CopyAt, m.Screen.Changes = e.At, 0
 	effects = append(effects, port.WriteFile{File: port.File{Name: name, Mime: "application/json", Bytes: m.Open.Log.File().Write()}})
 	return append(effects, m.keepScreen()...)
 }

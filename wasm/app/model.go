@@ -92,8 +92,8 @@ type Screen struct {
 	Saving   bool
 	NotSaved string // why nothing is written, "" if it is
 	Backup   Backup
-	CopyAt   string // when a copy last left the browser
-	Changes  int    // records since that copy
+	CopyAt   string // when a backup last left the browser
+	Changes  int    // records and files since then
 	Problems []string
 	Theme    string
 

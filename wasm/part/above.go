@@ -49,14 +49,14 @@ type Status struct {
 	Job      string // number and amp
 	Saved    string // "Saved 14:02", "Saving", "Not saved: no room left"
 	Unsaved  bool   // Saved is bad news
-	Copy     string // "File copy 2 days old"
-	CopyOld  bool   // the last copy outside the browser is too old to look calm
+	Copy     string // "Backed up", "Back up now"
+	CopyOld  bool   // the last backup is too old to look calm
 	ReadOnly string // why nothing can be changed here, "" if it can
 	Update   bool   // another version is ready
 	Offline  bool   // the page starts without a network
 }
 
-// Item is the status line. Presses: "copy" writes a file copy, "update" takes
+// Item is the status line. Presses: "backup" writes one, "update" takes
 // the new version, "job" opens the list of jobs.
 func (s Status) Item() keyed.Item {
 	return keyed.Several(
@@ -66,7 +66,7 @@ func (s Status) Item() keyed.Item {
 			keyed.If(s.ReadOnly != "", keyed.El("span", keyed.Class("said loud"), keyed.Text(s.ReadOnly))),
 			keyed.If(s.Offline, keyed.El("span", keyed.Class("said"), keyed.Text("Works offline")))),
 		keyed.If(s.Copy != "", keyed.El("button", keyed.Attr("type", "button"), keyed.LiveClass(loud("copy", s.CopyOld)),
-			keyed.Do("copy", ""), keyed.Text(s.Copy))),
+			keyed.Do("backup", ""), keyed.Text(s.Copy))),
 		keyed.If(s.Update, Press("", "Update ready", "update", "")))
 }
 

@@ -19,7 +19,7 @@ func all(answer string, k draw.Kind) keyed.Tree {
 	return Leaf{
 		Title: "Everything", Posture: "call",
 		Tabs: []Posture{{ID: "bench", Say: "Bench"}, {ID: "call", Say: "Call", Count: "3", Tell: "unanswered"}},
-		Head: Status{Job: "41", Saved: "Saved", Copy: "File copy old", CopyOld: true, ReadOnly: "Another tab writes", Update: true, Offline: true}.Item(),
+		Head: Status{Job: "41", Saved: "Saved", Copy: "Back up now", CopyOld: true, ReadOnly: "Another tab writes", Update: true, Offline: true}.Item(),
 		Main: []keyed.Node{
 			keyed.Row("div", "view", Question("What is the most it can cost?", "owner"), Two(Verdict(k, ""), Picture(draw.Mark(k))),
 				Why("worst/A2", "445.2 V"), Money("471.57", "USD"), Delta("+52.00", true, "over by 6.37"), Reading("Reservoir", "325", "V"),

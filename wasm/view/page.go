@@ -76,11 +76,11 @@ func copyOld(s app.Screen) bool {
 func copyWords(s app.Screen) string {
 	switch {
 	case s.CopyAt == "":
-		return "No file copy yet"
+		return "No backup yet"
 	case s.Changes == 0:
-		return "File copy up to date"
+		return "Backed up"
 	}
-	return "Save a file copy"
+	return "Back up now"
 }
 
 // foot is total, ceiling and date.
@@ -184,5 +184,5 @@ func jobsDialog(m app.Model) keyed.Node {
 	})
 	return part.Dialog("jobs-dialog", "Which amp is on the bench?", "dialog-close", "",
 		keyed.El("ul", keyed.Class("jobs"), rows),
-		part.Presses(part.Press("main", "New job", "job-new", ""), part.Press("", "Open files", "open-file", ""), part.Press("", "Save a file copy", "copy", "")))
+		part.Presses(part.Press("main", "New job", "job-new", ""), part.Press("", "Open files", "open-file", ""), part.Press("", "Save this job as a file", "copy", "")))
 }

@@ -106,12 +106,12 @@ func papersKept(m app.Model) keyed.Node {
 	case s.Known && s.Persistent:
 		say = "This browser has promised to keep what is stored here" + usage(s.Usage) + "."
 	case s.Known:
-		say = "This browser may clear what is stored here when room runs short" + usage(s.Usage) + ". Ask it to keep it, and keep a file copy."
+		say = "This browser may clear what is stored here when room runs short" + usage(s.Usage) + ". Ask it to keep it, and keep a backup elsewhere."
 	}
 	return keyed.Row("section", "papers-kept", keyed.Class("card"),
 		keyed.El("h2", keyed.Text("Where it is kept")),
-		part.Facts(part.Fact("Here", keyed.Text(say)), part.Fact("File copy", keyed.Text(copyState(m.Screen)))),
-		backupWork(m), part.Presses(part.Press("main", "Back up everything", "backup", ""), part.Press("", "Check a backup", "backup-check", ""), part.Press("", "Save this job", "copy", ""), part.Press("", "Open files", "open-file", ""),
+		part.Facts(part.Fact("Here", keyed.Text(say)), part.Fact("Backup", keyed.Text(copyState(m.Screen)))),
+		backupWork(m), part.Presses(part.Press("main", "Back up everything", "backup", ""), part.Press("", "Check a backup", "backup-check", ""), part.Press("", "Save this job as a file", "copy", ""), part.Press("", "Open files", "open-file", ""),
 			keyed.If(!s.Persistent, part.Press("", "Ask the browser to keep it", "persist", ""))),
 		part.Note("A backup holds every job, the shop's books, price lists and photos in one file, and is read back before it is handed out. Opened in an empty browser it brings everything back as it was."),
 		part.Note("To bring a job back, here or on another device, open its file. A copy of a job that is here already is merged with it: nothing of either side is lost, and what disagrees is listed."))

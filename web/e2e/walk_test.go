@@ -341,7 +341,8 @@ func (p *Page) handOver() {
 	p.Sees("#basket-K", "95.00", "7.50")
 	p.Shot("walk-order")
 	order := p.Downloaded(`[data-act="order-file"][data-id="K"]`, "order-K.csv")
-	job := p.Downloaded(`.head [data-act="copy"]`, "tb-0157-drover.job.json")
+	p.Turn("papers")
+	job := p.Downloaded(`#papers-kept [data-act="copy"]`, "tb-0157-drover.job.json")
 	dir := p.t.TempDir()
 	file := filepath.Join(dir, "tb-0157.job.json")
 	if err := os.WriteFile(file, job, 0o644); err != nil {
