@@ -10,10 +10,35 @@ package order
 func (b *builder) keepCheapest() {
 	for _, s := range b.of {
 		fits := b.fits[s.from:s.to]
+		if b.lim.Score == 0 {
+			b.keepOne(fits)
+			continue
+		}
 		for i := range fits {
 			if f := &fits[i]; f.pack >= 0 && !b.pooled[f.pack] && b.cheaper(fits, i) {
 				f.pack = -1
 			}
+		}
+	}
+}
+
+// keepOne leaves a need the cheapest offer at every seller.
+func (b *builder) keepOne(fits []fit) {
+	var best [mostSellers]*fit
+	for i := range fits {
+		f := &fits[i]
+		if f.pack < 0 || b.pooled[f.pack] {
+			continue
+		}
+		have := &best[b.market.Packs[f.pack].Seller]
+		switch {
+		case *have == nil:
+			*have = f
+		case f.cost < (*have).cost:
+			(*have).pack = -1
+			*have = f
+		default:
+			f.pack = -1
 		}
 	}
 }

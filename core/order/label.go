@@ -11,9 +11,12 @@ type label struct {
 	base    int64 // goods at sellers whose threshold may be met
 	goods   [2]int64
 	score   int32
-	parent  int32
-	option  int32
+	link
 }
+
+// link is the option a part order takes last, and the place of the one it
+// goes on from.
+type link struct{ option, parent int32 }
 
 // mostLabels is how many part orders a pattern may keep; where there are more
 // its groups are gone into one by one.
@@ -30,57 +33,63 @@ func (w *work) label(n *node) bool {
 	}
 	konst := w.constant(n)
 	suffix := w.plan(n)
-	stages := w.room(len(w.order) + 1)
-	first := label{parent: -1}
+	var first label
 	for g := range w.least {
 		if n.start[g+1] == n.start[g]+1 && !w.extend(n, &first, &n.list[n.start[g]]) {
 			return true
 		}
 	}
-	stages[0] = append(stages[0][:0], first)
+	w.labels[0], w.links, w.stages = append(w.labels[0][:0], first), w.links[:0], w.stages[:0]
 	for at, g := range w.order {
-		next := stages[at+1][:0]
+		next := w.labels[1][:0]
 		for i := n.start[g]; i < n.start[g+1]; i++ {
 			l := &n.list[i]
-			for f := range stages[at] {
-				x := stages[at][f]
+			for f := range w.labels[0] {
+				x := w.labels[0][f]
 				if !w.extend(n, &x, l) || w.s.closed(w.s.up(konst+x.reduced+suffix[at+1])) {
 					continue
 				}
-				x.parent, x.option = int32(f), l.id
+				x.link = link{l.id, int32(f)}
 				next = append(next, x)
 			}
 		}
 		w.s.effort += 8 * len(next)
-		stages[at+1] = next
+		w.labels[1] = next
 		if next = w.thin(next); len(next) > mostLabels {
 			return false
 		}
-		if stages[at+1] = next; len(next) == 0 {
-			return true
+		w.labels[0], w.labels[1] = next, w.labels[0]
+		w.stages = append(w.stages, int32(len(w.links)))
+		for i := range next {
+			w.links = append(w.links, next[i].link)
 		}
 	}
-	w.settle(n, stages)
+	w.settle(n)
 	return true
 }
+
+// What labels make of a seller's goods, besides the number of a dim.
+const (
+	plain = -1 // they cost what they cost
+	flat  = -2 // they cost the same whatever they are: the threshold is not met
+)
 
 // active lists the dims that labels count; false where they are too many.
 func (w *work) active(n *node) bool {
 	w.dims = w.dims[:0]
+	for x := range w.counts {
+		w.counts[x] = plain
+	}
 	for i := range n.dims {
-		if !n.dims[i].flat {
-			w.dims = append(w.dims, n.dims[i])
+		d := &n.dims[i]
+		if d.flat {
+			w.counts[d.seller] = flat
+			continue
 		}
+		w.counts[d.seller] = int8(len(w.dims))
+		w.dims = append(w.dims, *d)
 	}
 	return len(w.dims) <= labeled
-}
-
-// room is one list of part orders for each stage, used again.
-func (w *work) room(n int) [][]label {
-	for len(w.labels) < n {
-		w.labels = append(w.labels, nil)
-	}
-	return w.labels[:n]
 }
 
 // plan puts the undecided groups first that move most, and returns the least
@@ -117,33 +126,22 @@ func (w *work) extend(n *node, x *label, l *lean) bool {
 		parts = w.s.parts[o.first:o.past]
 	}
 	for _, p := range parts {
-		if w.flat(n, p.seller) {
+		j := w.counts[p.seller]
+		if j == flat {
 			continue
 		}
 		x.base += p.goods * w.s.factor[p.seller]
-		for j := range w.dims {
-			if d := &w.dims[j]; d.seller == int(p.seller) {
-				if x.goods[j] += p.goods; x.goods[j] > d.most && d.hard {
-					return false
-				}
-			}
+		if j < 0 {
+			continue
+		}
+		if x.goods[j] += p.goods; x.goods[j] > w.dims[j].most && w.dims[j].hard {
+			return false
 		}
 	}
 	if w.s.lim.Score > 0 {
 		x.score += w.s.options[l.id].score
 	}
 	return true
-}
-
-// flat reports whether a seller's threshold cannot be met, so that its goods
-// cost the same whatever they are.
-func (w *work) flat(n *node, seller int32) bool {
-	for i := range n.dims {
-		if n.dims[i].seller == int(seller) {
-			return n.dims[i].flat
-		}
-	}
-	return false
 }
 
 // window is how many kept part orders one is held against.
@@ -202,14 +200,14 @@ func (w *work) betters(a, b *label) bool {
 }
 
 // settle offers every full order that is left and may be the best.
-func (w *work) settle(n *node, stages [][]label) {
+func (w *work) settle(n *node) {
 	fixed := w.fees
 	for i := range n.dims {
 		if d := &n.dims[i]; d.flat {
 			fixed += d.factor * d.least
 		}
 	}
-	last := stages[len(stages)-1]
+	last := w.labels[0]
 	for i := range last {
 		if w.s.closed(fixed+w.toppedUp(&last[i])) || int(last[i].score) < w.s.lim.Score {
 			continue
@@ -218,9 +216,9 @@ func (w *work) settle(n *node, stages [][]label) {
 			w.pick[g] = n.list[n.start[g]].id
 		}
 		at := int32(i)
-		for k := len(stages) - 1; k > 0; k-- {
-			x := &stages[k][at]
-			w.pick[w.order[k-1]], at = x.option, x.parent
+		for k := len(w.order) - 1; k >= 0; k-- {
+			x := w.links[w.stages[k]+at]
+			w.pick[w.order[k]], at = x.option, x.parent
 		}
 		w.s.offer(w.pick)
 	}

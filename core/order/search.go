@@ -54,14 +54,17 @@ const effortStep = 250_000
 
 var errTooLarge = errors.New("the order is too large to be reckoned exactly")
 
+// mostSellers is how many suppliers a market may have.
+const mostSellers = 30
+
 // NewSearch sets a search up. The error tells of a market that has no
 // meaning; needs that cannot be met are an Answer that is not feasible.
 func NewSearch(m Market, lim Limits) (*Search, error) {
 	if err := m.check(); err != nil {
 		return nil, err
 	}
-	if len(m.Sellers) > 30 {
-		return nil, fmt.Errorf("%d suppliers, 30 at most", len(m.Sellers))
+	if len(m.Sellers) > mostSellers {
+		return nil, fmt.Errorf("%d suppliers, %d at most", len(m.Sellers), mostSellers)
 	}
 	return newSearch(reduce(&m, lim), lim)
 }

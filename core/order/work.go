@@ -21,10 +21,13 @@ type work struct {
 	saved   []int8  // rows of all patterns kept
 	betas   []int64 // their multipliers, and the toll
 	choices []choice
-	warm    [][]int64 // by seller and row: the last multipliers that were best
-	labels  [][]label
-	order   []int32 // groups not decided yet
-	weight  []int64 // by group
+	warm    [][]int64  // by seller and row: the last multipliers that were best
+	labels  [2][]label // of the stage before and of this one
+	links   []link     // of all stages
+	stages  []int32    // where each begins
+	counts  []int8     // by seller: the dim its goods are counted in
+	order   []int32    // groups not decided yet
+	weight  []int64    // by group
 	suffix  []int64
 	beta    []int64
 	tight   tight
@@ -116,7 +119,7 @@ func (w *work) prepare(s *Search) {
 	n := len(s.rows)
 	w.s = s
 	w.coef, w.goods, w.slope = make([]int64, n), make([]int64, n), make([]float64, n)
-	w.reach = make([]reach, n)
+	w.reach, w.counts = make([]reach, n), make([]int8, n)
 	w.least, w.pick = make([]int64, len(s.groups)), make([]int32, len(s.groups))
 	w.warm = make([][]int64, n)
 	for x := range w.warm {
