@@ -145,13 +145,21 @@ func trialsOf(j *Job) (map[string][]*catalog.Offer, map[*catalog.Offer]plan.Join
 	out, joints := map[string][]*catalog.Offer{}, map[*catalog.Offer]plan.Joint{}
 	var problems []unit.Problem
 	for _, t := range j.Trials {
-		o, joint, err := trialOffer(t)
+		joint, several, err := plan.ReadJoint(t.Text)
+		one := t
+		if several {
+			one.Text = joint.Piece
+		}
+		var o *catalog.Offer
+		if err == nil {
+			o, err = trialOffer(one)
+		}
 		if err != nil {
 			problems = note(problems, "trial "+t.ID, err)
 			continue
 		}
-		if joint.Made.Is() {
-			joints[o] = joint
+		if several {
+			joints[o], o.Text = joint, t.Text
 		}
 		k := plan.TrialKey(t.Option, t.Part)
 		out[k] = append(out[k], o)
@@ -160,26 +168,17 @@ func trialsOf(j *Job) (map[string][]*catalog.Offer, map[*catalog.Offer]plan.Join
 }
 
 // trialOffer reads a trial as a row of a list would be read: no price, no
-// supplier. Of one made of several pieces it is the piece.
-func trialOffer(t Trial) (*catalog.Offer, plan.Joint, error) {
-	joint, several, err := plan.ReadJoint(t.Text)
-	if err != nil {
-		return nil, joint, err
-	}
-	text := t.Text
-	if several {
-		text = joint.Piece
-	}
-	data := row([]string{"Number", "Description", "Price"}, []string{t.ID, text, ""})
+// supplier.
+func trialOffer(t Trial) (*catalog.Offer, error) {
+	data := row([]string{"Number", "Description", "Price"}, []string{t.ID, t.Text, ""})
 	l, err := catalog.ReadList("trial", "trial "+t.ID, data, catalog.Terms{}, nil)
 	if err != nil {
-		return nil, joint, err
+		return nil, err
 	}
 	if len(l.Offers) != 1 {
-		return nil, joint, fmt.Errorf("%q cannot be read as a part: %v", text, l.Aside)
+		return nil, fmt.Errorf("%q cannot be read as a part: %v", t.Text, l.Aside)
 	}
-	l.Offers[0].Text = t.Text
-	return &l.Offers[0], joint, nil
+	return &l.Offers[0], nil
 }
 
 func (r *Result) price() {
