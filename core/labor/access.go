@@ -1,8 +1,6 @@
 package labor
 
 import (
-	"cmp"
-	"container/heap"
 	"errors"
 	"fmt"
 	"math/bits"
@@ -109,17 +107,38 @@ type step struct {
 
 type queue []step
 
-func (q queue) Len() int { return len(q) }
-func (q queue) Less(i, j int) bool {
-	return cmp.Or(cmp.Compare(q[i].hours, q[j].hours), cmp.Compare(q[i].n, q[j].n)) < 0
+func (s step) less(o step) bool {
+	return s.hours < o.hours || s.hours == o.hours && s.n < o.n
 }
-func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
-func (q *queue) Push(x any)   { *q = append(*q, x.(step)) }
-func (q *queue) Pop() any {
-	old := *q
-	x := old[len(old)-1]
-	*q = old[:len(old)-1]
-	return x
+
+// push and pop keep the least step first, as a binary heap.
+func (q *queue) push(s step) {
+	h := append(*q, s)
+	for i := len(h) - 1; i > 0 && s.less(h[(i-1)/2]); i = (i - 1) / 2 {
+		h[i], h[(i-1)/2] = h[(i-1)/2], s
+	}
+	*q = h
+}
+
+func (q *queue) pop() step {
+	h := *q
+	first, s := h[0], h[len(h)-1]
+	h = h[:len(h)-1]
+	for i := 0; ; {
+		k := 2*i + 1
+		if k+1 < len(h) && h[k+1].less(h[k]) {
+			k++
+		}
+		if k >= len(h) || !h[k].less(s) {
+			if i < len(h) {
+				h[i] = s
+			}
+			break
+		}
+		h[i], i = h[k], k
+	}
+	*q = h
+	return first
 }
 
 func (r *router) run() (float64, []Leg, error) {
@@ -129,29 +148,35 @@ func (r *router) run() (float64, []Leg, error) {
 	}
 	start := place{0, r.work(0, 0)}
 	goal := place{0, all}
-	hours, from := map[place]float64{start: 0}, map[place]place{}
-	q := &queue{{start, 0, 0}}
+	reached := map[place]reach{start: {}}
+	q := queue{{start, 0, 0}}
 	n := 0
-	for q.Len() > 0 {
-		s := heap.Pop(q).(step)
-		if s.hours > hours[s.place] {
+	for len(q) > 0 {
+		s := q.pop()
+		if s.hours > reached[s.place].hours {
 			continue
 		}
 		if s.place == goal {
-			return s.hours, r.legs(from, start, goal), nil
+			return s.hours, r.legs(reached, start, goal), nil
 		}
 		r.moves(s.place, func(to int, by float64) {
 			p := place{to, r.work(to, s.done)}
 			h := s.hours + by
-			if was, seen := hours[p]; seen && was <= h {
+			if was, seen := reached[p]; seen && was.hours <= h {
 				return
 			}
-			hours[p], from[p] = h, s.place
+			reached[p] = reach{h, s.place}
 			n++
-			heap.Push(q, step{p, h, n})
+			q.push(step{p, h, n})
 		})
 	}
-	return 0, nil, errors.New("these tasks wait for each other, or for a state that none of them leaves: " + r.stuck(hours))
+	return 0, nil, errors.New("these tasks wait for each other, or for a state that none of them leaves: " + r.stuck(reached))
+}
+
+// reach is how a place was reached, and after how many hours.
+type reach struct {
+	hours float64
+	from  place
 }
 
 // moves calls f for each state next to this one.
@@ -182,9 +207,9 @@ func (r *router) work(state int, done uint64) uint64 {
 }
 
 // legs walks back from the goal.
-func (r *router) legs(from map[place]place, start, goal place) []Leg {
+func (r *router) legs(reached map[place]reach, start, goal place) []Leg {
 	var way []place
-	for p := goal; ; p = from[p] {
+	for p := goal; ; p = reached[p].from {
 		way = append(way, p)
 		if p == start {
 			break
@@ -205,9 +230,9 @@ func (r *router) legs(from map[place]place, start, goal place) []Leg {
 }
 
 // stuck names the tasks that no way gets done.
-func (r *router) stuck(hours map[place]float64) string {
+func (r *router) stuck(reached map[place]reach) string {
 	most := uint64(0)
-	for p := range hours {
+	for p := range reached {
 		if bits.OnesCount64(p.done) > bits.OnesCount64(most) || bits.OnesCount64(p.done) == bits.OnesCount64(most) && p.done < most {
 			most = p.done
 		}
