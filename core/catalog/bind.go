@@ -65,13 +65,13 @@ type block struct{ rows [][]string }
 
 func (b block) GetCSVRows() ([][]string, error) { return b.rows, nil }
 
-// bind binds records under keys. It reuses into if that is long enough.
-func bind(keys []string, records [][]string, into []row) ([]row, error) {
-	if len(records) == 0 {
-		return nil, nil
+// bind binds rows below their keys, the first of them. It reuses into if that
+// is long enough.
+func bind(rows [][]string, into []row) ([]row, error) {
+	if len(rows) < 2 {
+		return into[:0], nil
 	}
-	rows := make([][]string, 0, len(records)+1)
-	rows = append(append(rows, keys), records...)
+	into = into[:min(cap(into), len(rows))] // gocsv wants room for the keys as well
 	err := gocsv.UnmarshalDecoder(block{rows}, &into)
-	return into[:len(records)], err
+	return into[:len(rows)-1], err
 }

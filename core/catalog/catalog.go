@@ -11,6 +11,8 @@
 package catalog
 
 import (
+	"strings"
+
 	"lugworth/core/money"
 	"lugworth/core/unit"
 )
@@ -51,11 +53,40 @@ type Offer struct {
 	StockSays  string
 	LeadDays   int // days until it arrives, -1 if the row does not say
 
-	heads, cells []string // the raw row, see Cells
+	from *source // what the row was cut from, and the row as it stands there; see Cells
+	raw  string
+}
+
+// A source is what the raw rows of one list share.
+type source struct {
+	heads []string
+	comma rune
 }
 
 // Cells returns the raw row in its own order, nothing left out.
-func (o Offer) Cells() []Cell { return pairCells(o.heads, o.cells) }
+func (o Offer) Cells() []Cell {
+	if o.from == nil {
+		return nil
+	}
+	return pairCells(o.from.heads, o.from.cut(o.raw))
+}
+
+// join writes cells as a raw row.
+func (s *source) join(cells []string) string {
+	var b strings.Builder
+	writeRow(&b, cells, string(s.comma))
+	return strings.TrimSuffix(b.String(), "\r\n")
+}
+
+// cut returns the cells of a raw row, as many as there are headings.
+func (s *source) cut(raw string) []string {
+	row, _ := newSplitter(raw, s.comma).next()
+	cells := row.cells
+	for len(cells) < len(s.heads) {
+		cells = append(cells, "")
+	}
+	return cells[:len(s.heads)]
+}
 
 // A Break is a price per piece that holds from a number of pieces on.
 type Break struct {

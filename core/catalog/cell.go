@@ -43,6 +43,9 @@ func wordSet(list string) map[string]bool {
 // readPrice reads a price cell of a list in currency. priced is false for a
 // blank cell and for "on request" in any of its forms.
 func readPrice(cell, currency string, mark money.Mark) (price money.Decimal, priced bool, code unit.Code, hint string) {
+	if d, ok := plainPrice(cell, mark); ok {
+		return d, true, "", ""
+	}
 	t := strings.TrimSpace(unguard(cell))
 	if t == "" || strings.Trim(t, "-–—. ") == "" || askWords[plain(t)] {
 		return money.Decimal{}, false, "", ""
@@ -169,6 +172,9 @@ var pieceWords = wordSet("pc|pcs|piece|pieces|pce|ea|each|stk|st|stuck|stuks|stu
 // readCount reads a whole number of pieces: "10", "10 pcs", "pack of 10",
 // "per 5", "1,000". ok is false for anything else, fractions included.
 func readCount(cell string) (n int, ok bool) {
+	if n, ok := small(cell); ok {
+		return n, true
+	}
 	p := plain(cell)
 	raw := strings.TrimSpace(unguard(cell))
 	if p == "each" || p == "ea" || p == "single" || p == "st" || p == "stk" || p == "stuck" || p == "stuk" || p == "piece" {

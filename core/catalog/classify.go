@@ -24,158 +24,145 @@ type complaint struct {
 
 // part makes the Part a row describes. stop says why the row must be set
 // aside (a column that cannot be read); notes are for rows that are kept.
-func (s said) part() (p Part, stop, notes []complaint) {
-	p.Words, p.Kind = s.describe()
-	s.tubes(&p)
-	s.words(&p)
-	stop, notes = s.spec(&p)
+func (s *said) part(p *Part) (stop, notes []complaint) {
+	if s.specs == nil {
+		s.specs = newSpecs()
+	}
+	r := s.specs.read(s.kind, s.value, s.text)
+	p.Words, p.Kind = r.words, Kind(r.says(kinds))
+	p.tubes(r)
+	p.words(r)
+	stop, notes = s.spec(p, r)
 	if len(stop) == 0 {
 		p.infer()
 	}
-	return p, stop, notes
+	return stop, notes
 }
 
 // tubes sets the type of a tube and how many are in the piece. Goods for a
 // tube (sockets, shields) name its type too and are none.
-func (s said) tubes(p *Part) {
+func (p *Part) tubes(r *reading) {
 	if p.Kind == Other || p.Kind.IsCapacitor() || p.Kind.IsResistor() || p.Kind == Fuse || p.Kind == Pot || p.Kind == Choke {
 		return
 	}
-	sure := p.Kind == Tube || p.Kind == Rectifier
-	types := tubeTypes(s.value+" "+s.text, sure)
 	switch {
-	case len(types) > 0:
-		p.Tube, p.TubeAlso = types[0], types[1:]
+	case len(r.types) > 0:
+		p.Tube, p.TubeAlso = r.types[0], slices.Clone(r.types[1:])
 		p.Kind, p.Count = Tube, 1
 		if isRectifier(p.Tube) {
 			p.Kind = Rectifier
 		}
-	case p.Kind == Unknown && semiconductor(p.Words):
-		p.Kind, p.Inferred = Rectifier, "the type number is a silicon diode's"
-	}
-	if p.Tube == "" {
-		return
-	}
-	for _, c := range countWords {
-		if anyWord(p.Words, c.words) {
-			p.Count = c.count
-			break
+		if r.best[together] >= 0 {
+			p.Count = r.says(together)
 		}
+	case p.Kind == Unknown && r.diode:
+		p.Kind, p.Inferred = Rectifier, "the type number is a silicon diode's"
 	}
 }
 
 // words sets what is said in words: form, dielectric, class, look.
-func (s said) words(p *Part) {
+func (p *Part) words(r *reading) {
 	if p.Kind.IsCapacitor() || p.Kind == Unknown {
-		for _, f := range formWords {
-			if anyWord(p.Words, f.words) {
-				p.Form = f.form
-				break
-			}
-		}
+		p.Form = Form(r.says(forms))
 	}
 	if !p.Kind.IsCapacitor() {
 		return
 	}
-	for _, d := range dielectricWords {
-		if anyWord(p.Words, d.words) {
-			p.Dielectric = d.says
-			break
-		}
-	}
-	for _, w := range strings.Fields(p.Words) {
-		if lookWords[w] && (p.Kind == Paper || p.Kind == Film) {
-			// The words before "look" tell what it looks like, not what it is.
-			p.Kind, p.Dielectric, p.Look = Capacitor, "", "paper"
-		}
-		if w == "x1" || w == "x2" || w == "y1" || w == "y2" {
-			p.Class = strings.ToUpper(w)
-		}
+	p.Dielectric, p.Class = dielectricNames[r.says(dielectrics)], r.class
+	if r.look && (p.Kind == Paper || p.Kind == Film) {
+		// The words before "look" tell what it looks like, not what it is.
+		p.Kind, p.Dielectric, p.Look = Capacitor, "", "paper"
 	}
 }
 
 // spec reads the figures: columns first, the description for what they leave out.
-func (s said) spec(p *Part) (stop, notes []complaint) {
-	if p.Tube != "" && s.value != "" && tubeType(s.value, true) != "" {
-		s.value = ""
+func (s *said) spec(p *Part, r *reading) (stop, notes []complaint) {
+	value := s.value
+	if p.Tube != "" && value != "" && tubeType(value, true) != "" {
+		value = ""
 	}
 	switch p.Kind {
 	case Tube, Jack, Cord, Other:
 		return nil, nil // figures here are sizes, poles, lengths
 	}
-	m := s.marking()
+	m := s.specs.marking(r.text)
 	hint := hintFor(p.Kind)
-	if s.value != "" {
-		stop = append(stop, s.fromColumn(p, hint)...)
+	if value != "" {
+		stop = s.fromColumn(p, value, hint)
 	} else {
-		notes = append(notes, s.fromText(p, m, hint)...)
+		notes = s.fromText(p, m, hint)
 	}
 	more, also := s.ratings(p, m)
-	return append(stop, more...), append(notes, also...)
+	if len(more) > 0 {
+		stop = append(stop, more...)
+	}
+	if len(also) > 0 {
+		notes = append(notes, also...)
+	}
+	return stop, notes
 }
 
-func (s said) fromColumn(p *Part, hint unit.Unit) []complaint {
-	v := strings.TrimSpace(unguard(s.value))
-	if s.valueUnit != "" && isNumber(v) {
-		v += s.valueUnit
+func (s *said) fromColumn(p *Part, value string, hint unit.Unit) []complaint {
+	got := s.specs.column(value, s.valueUnit, hint)
+	if got.err != nil {
+		code, say := codeOf(got.err, value)
+		return []complaint{{FieldValue, value, code, say}}
 	}
-	spec, err := s.readSpec(v, hint)
-	if err != nil {
-		code, say := codeOf(err, s.value)
-		return []complaint{{FieldValue, s.value, code, say}}
-	}
-	p.Spec = spec
+	p.Spec = got.spec
 	return nil
 }
 
 // fromText reads the marking in a description. A failure is a note only:
 // the part can still be ordered by its number.
-func (s said) fromText(p *Part, m marking, hint unit.Unit) []complaint {
+func (s *said) fromText(p *Part, m *marking, hint unit.Unit) []complaint {
 	if len(m.value) == 0 || m.bare && hint == unit.None && len(m.volts) == 0 && p.Form == AnyForm {
 		return nil
 	}
-	spec, err := s.readSpec(m.text(), hint)
-	if err == nil {
-		p.Spec = spec
+	got := s.specs.fromMarking(m, hint)
+	if got.err == nil {
+		p.Spec = got.spec
 		return nil
 	}
 	if p.Kind == Unknown || p.Kind == Rectifier {
 		return nil // no sign that a value was meant
 	}
-	_, say := codeOf(err, "")
+	_, say := codeOf(got.err, "")
 	return []complaint{{FieldText, m.text(), NotRead, say}}
 }
 
 // ratings fills volts, watts and tolerance from their columns, and from the
 // description where there is no column or the cell is blank.
-func (s said) ratings(p *Part, m marking) (stop, notes []complaint) {
-	volts := quantityFrom(m.volts, unit.Volt)
+func (s *said) ratings(p *Part, m *marking) (stop, notes []complaint) {
+	volts, ac := s.specs.first(m.volts, unit.Volt)
+	p.Spec.AC = p.Spec.AC || ac
 	if s.volts != "" {
-		v, c := readRating(FieldVolts, s.volts, unit.Volt)
-		stop = append(stop, c...)
-		if volts > 0 && len(c) == 0 && differ(volts, v) {
+		v := s.specs.rating(s.volts, unit.Volt)
+		if v.code != "" {
+			stop = append(stop, complaint{FieldVolts, s.volts, v.code, v.hint})
+		} else if volts > 0 && differ(volts, v.amount) {
 			notes = append(notes, complaint{FieldVolts, s.volts, Disagrees, unit.FormatAmount(volts, unit.Volt, -1)})
 		}
-		p.Spec.Volts = v
+		p.Spec.Volts, p.Spec.AC = v.amount, p.Spec.AC || v.ac
 	} else if p.Spec.Volts == 0 {
 		p.Spec.Volts = volts
 	}
-	p.Spec.AC = p.Spec.AC || saysAC(s.volts) || slices.ContainsFunc(m.volts, saysAC)
 	if s.watts != "" {
-		w, c := readRating(FieldWatts, s.watts, unit.Watt)
-		stop = append(stop, c...)
-		p.Spec.Watts = w
+		w := s.specs.rating(s.watts, unit.Watt)
+		if w.code != "" {
+			stop = append(stop, complaint{FieldWatts, s.watts, w.code, w.hint})
+		}
+		p.Spec.Watts = w.amount
 	} else if p.Spec.Watts == 0 {
-		p.Spec.Watts = quantityFrom(m.watts, unit.Watt)
+		p.Spec.Watts, _ = s.specs.first(m.watts, unit.Watt)
 	}
 	if s.tolerance != "" {
-		t, ok := readTolerance(s.tolerance)
-		if !ok {
+		t := s.specs.tolerance(s.tolerance)
+		if !t.Stated {
 			stop = append(stop, complaint{FieldTol, s.tolerance, unit.NotANumber, ""})
 		}
 		p.Spec.Tolerance = t
 	} else if !p.Spec.Tolerance.Stated && len(m.tolerance) > 0 {
-		p.Spec.Tolerance, _ = readTolerance(m.tolerance[0])
+		p.Spec.Tolerance = s.specs.tolerance(m.tolerance[0])
 	}
 	return stop, notes
 }
@@ -187,35 +174,6 @@ func saysAC(volts string) bool {
 
 // differ compares two rated voltages as printed, to a tenth of a percent.
 func differ(a, b float64) bool { return a-b > b/1000 || b-a > b/1000 }
-
-func readRating(f Field, cell string, u unit.Unit) (float64, []complaint) {
-	t := strings.TrimSpace(unguard(cell))
-	if strings.Trim(t, "-–— ") == "" || plain(t) == "n a" || plain(t) == "na" {
-		return 0, nil
-	}
-	v, err := readQuantity(t, u)
-	switch {
-	case err != nil:
-		code, hint := codeOf(err, cell)
-		if hint == "" {
-			hint = lettersAsDigits(cell)
-		}
-		return 0, []complaint{{f, cell, code, hint}}
-	case v < 0:
-		return 0, []complaint{{f, cell, unit.Negative, ""}}
-	}
-	return v, nil
-}
-
-// quantityFrom reads the first of the words that is a quantity, 0 if none is.
-func quantityFrom(words []string, u unit.Unit) float64 {
-	for _, w := range words {
-		if v, err := readQuantity(w, u); err == nil && v > 0 {
-			return v
-		}
-	}
-	return 0
-}
 
 // readQuantity is unit.Read with the trade's endings for working volts.
 func readQuantity(t string, u unit.Unit) (float64, error) {

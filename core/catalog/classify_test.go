@@ -56,7 +56,8 @@ func TestKindFromWords(t *testing.T) {
 		{"Odds and ends", Unknown},
 	}
 	for _, tt := range tests {
-		p, stop, _ := said{text: tt.text}.part()
+		var p Part
+		stop, _ := (&said{text: tt.text}).part(&p)
 		if p.Kind != tt.want || len(stop) > 0 {
 			t.Errorf("%q is %v %v, want %v", tt.text, p.Kind, stop, tt.want)
 		}
@@ -97,7 +98,8 @@ func TestTubeTypes(t *testing.T) {
 		{"MKP10", "", 0, 0},
 	}
 	for _, tt := range tests {
-		p, _, _ := said{text: tt.text}.part()
+		var p Part
+		(&said{text: tt.text}).part(&p)
 		if p.Tube != tt.want || len(p.TubeAlso) != tt.also || p.Count != tt.count {
 			t.Errorf("%q: tube %q, also %v, count %d; want %q, %d, %d", tt.text, p.Tube, p.TubeAlso, p.Count, tt.want, tt.also, tt.count)
 		}
@@ -121,7 +123,8 @@ func TestMarking(t *testing.T) {
 		{"=2+2", ""},
 		{"Resistor 1 M 1 W", "1M 1W"},
 	} {
-		if got := readMarking(tt.text, true).text(); got != tt.want {
+		m := readMarking(tt.text)
+		if got := m.text(); got != tt.want {
 			t.Errorf("marking of %q is %q, want %q", tt.text, got, tt.want)
 		}
 	}

@@ -68,20 +68,20 @@ func WriteFixes(fixes []ListFix) []byte {
 		return a.Line - b.Line
 	})
 	var b strings.Builder
-	writeRow(&b, fixColumns)
+	writeRow(&b, fixColumns, ",")
 	for _, f := range fixes {
-		writeRow(&b, []string{f.List, f.Hash, strconv.Itoa(f.Line), f.Column, f.Was, f.Cell})
+		writeRow(&b, []string{f.List, f.Hash, strconv.Itoa(f.Line), f.Column, f.Was, f.Cell}, ",")
 	}
 	return []byte(b.String())
 }
 
 // writeRow writes one row of RFC 4180.
-func writeRow(b *strings.Builder, cells []string) {
+func writeRow(b *strings.Builder, cells []string, comma string) {
 	for i, c := range cells {
 		if i > 0 {
-			b.WriteByte(',')
+			b.WriteString(comma)
 		}
-		if strings.ContainsAny(c, ",\"\r\n") || c != strings.TrimSpace(c) {
+		if strings.ContainsAny(c, comma+"\"\r\n") || c != strings.TrimSpace(c) {
 			c = `"` + strings.ReplaceAll(c, `"`, `""`) + `"`
 		}
 		b.WriteString(c)

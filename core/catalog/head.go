@@ -216,7 +216,12 @@ func (r *Reader) prepare() {
 		if _, ok := r.cols[c.Field]; !ok {
 			r.cols[c.Field] = i
 		}
+		if c.Field == FieldBreak && c.From >= 1 {
+			r.breaksAt = append(r.breaksAt, i)
+		}
 	}
+	_, r.hasPack = r.cols[FieldPack]
+	_, r.hasStock = r.cols[FieldStock]
 	r.mark = r.terms.Decimal
 	if r.mark == money.Either {
 		r.mark = markOf(m.Decimal)

@@ -14,9 +14,18 @@ type marking struct {
 }
 
 // text puts the marking together again for unit.ReadSpec.
-func (m marking) text() string {
-	all := append(append(append(append([]string(nil), m.value...), m.volts...), m.watts...), m.tolerance...)
-	return strings.Join(all, " ")
+func (m *marking) text() string { return string(m.appendTo(nil)) }
+
+func (m *marking) appendTo(b []byte) []byte {
+	for _, words := range [...][]string{m.value, m.volts, m.watts, m.tolerance} {
+		for _, w := range words {
+			if len(b) > 0 {
+				b = append(b, ' ')
+			}
+			b = append(b, w...)
+		}
+	}
+	return b
 }
 
 // unitEnds are what may follow a number, by what it then is. Lower case.
@@ -36,49 +45,67 @@ var notAfter = wordSet("pcs|pc|pieces|piece|pack|pin|pins|way|ways|mm|cm|m|inch|
 
 // readMarking finds the figures of a description. Words without a figure,
 // tube types and sizes are passed over.
-func readMarking(text string, tubes bool) marking {
-	var m marking
-	words := splitMarking(text)
+func readMarking(text string) marking {
+	s := newSpecs()
+	return *s.marking(s.cutWords(nil, text))
+}
+
+// marking puts the figures of the words together. It holds until the next.
+func (s *specs) marking(words []*word) *marking {
+	m := &s.marked
+	*m = marking{value: m.value[:0], volts: m.volts[:0], watts: m.watts[:0], tolerance: m.tolerance[:0]}
 	for i := 0; i < len(words); i++ {
 		w := words[i]
-		next := ""
-		if i+1 < len(words) {
-			next = words[i+1]
-		}
-		if joined, ok := withUnit(w, next); ok {
-			w = joined
-			i++
-		} else if notAfter[plain(next)] && isNumber(w) {
+		if !w.figure {
 			continue
 		}
-		if tubes && tubeType(w, false) != "" {
-			continue
+		if w.number && i+1 < len(words) {
+			next := words[i+1]
+			if next.unit != "" {
+				w = s.joined(w, next)
+				i++
+			} else if next.sizes {
+				continue
+			}
 		}
-		m.add(w)
+		for _, k := range w.marks {
+			m.take(k)
+		}
 	}
 	return m
 }
 
-var markingGaps = strings.NewReplacer(", ", " ", "(", " ", ")", " ", ";", " ", "\u00a0", " ", " @ ", "@", " / ", "/", "[", " ", "]", " ", "|", " ")
-
-// splitMarking cuts at blanks, brackets, semicolons and at commas that stand
-// before a blank: a comma between digits may be a decimal one.
-func splitMarking(text string) []string {
-	text = markingGaps.Replace(text)
-	words := strings.Fields(text)
-	for i, w := range words {
-		words[i] = strings.TrimRight(w, ",:")
+// joined is "22" and "µF" as "22µF". The case is kept: M and m differ.
+func (s *specs) joined(w, unit *word) *word {
+	k := pair{w.written, unit.unit}
+	got, ok := s.pairs[k]
+	if !ok {
+		if len(s.pairs) >= wordsKept {
+			clear(s.pairs)
+		}
+		got = newWord(w.written + unit.unit)
+		s.pairs[k] = got
 	}
-	return words
+	return got
 }
 
-// withUnit joins "22" and "µF" to "22µF". The case is kept: M and m differ.
-func withUnit(w, next string) (string, bool) {
-	end := strings.TrimRight(next, ".,")
-	if _, ok := unitEnds[strings.ToLower(end)]; ok && isNumber(w) && end != "m" && end != "h" {
-		return w + end, true
+type pair struct{ number, unit string }
+
+func (m *marking) take(k mark) {
+	switch k.class {
+	case 'v':
+		m.volts = append(m.volts, k.text)
+	case 'w':
+		m.watts = append(m.watts, k.text)
+	case 't':
+		m.tolerance = append(m.tolerance, k.text)
+	case 'c':
+		m.addValue(k.text, false)
+	case 'n':
+		if len(m.value) == 0 {
+			m.addValue(k.text, true)
+		}
 	}
-	return w, false
 }
 
 // isNumber: digits, decimal marks, and the signs of several values.
@@ -95,42 +122,31 @@ func isNumber(w string) bool {
 	return fig
 }
 
-// add sorts one word into the marking; words that are none are passed over.
-func (m *marking) add(w string) {
+// marksOf says what one word adds to the marking; nothing for words that are
+// no figures of a part.
+func marksOf(w string) []mark {
 	if !strings.ContainsAny(w, "0123456789½¼") || strings.ContainsAny(w, "\"'#$€£?*") || strings.HasPrefix(w, "=") {
-		return
+		return nil
 	}
 	if head, tail, ok := strings.Cut(w, "@"); ok && isNumber(strings.TrimRight(strings.ToLower(tail), "vdcw")) {
-		m.add(head)
-		m.volts = append(m.volts, withV(tail))
-		return
+		return append(marksOf(head), mark{'v', withV(tail)})
 	}
 	lower := strings.ToLower(strings.TrimPrefix(w, "±"))
 	num := strings.TrimRight(lower, "abcdefghijklmnopqrstuvwxyzµμωΩ%~")
-	switch class(lower, num) {
-	case 'v':
-		m.volts = append(m.volts, w)
-	case 'w':
-		m.watts = append(m.watts, w)
-	case 't':
-		m.tolerance = append(m.tolerance, w)
-	case 'c':
-		m.addValue(w, false)
-	case 'n':
-		if len(m.value) == 0 {
-			m.addValue(w, true)
-		}
+	if c := class(lower, num); c != 0 {
+		return []mark{{c, w}}
 	}
+	return nil
 }
 
 func (m *marking) addValue(w string, bare bool) {
 	if m.bare && !bare {
-		m.value = nil // a value with its unit is better than a bare figure
+		m.value = m.value[:0] // a value with its unit is better than a bare figure
 	}
 	if len(m.value) > 0 {
 		return
 	}
-	m.value, m.bare = []string{w}, bare
+	m.value, m.bare = append(m.value, w), bare
 }
 
 func withV(s string) string {

@@ -8,101 +8,59 @@ import (
 	"lugworth/core/unit"
 )
 
-// specs remembers what was already read: a list repeats a few hundred
-// markings and descriptions.
-type specs struct {
-	read      map[specKey]specRead
-	described map[string]description
-	markings  map[string]marking
-}
-
-func newSpecs() *specs {
-	return &specs{map[specKey]specRead{}, map[string]description{}, map[string]marking{}}
-}
-
-type description struct {
-	words string
-	kind  Kind
-}
-
-// describe returns the words of the row and the kind they name.
-func (s said) describe() (string, Kind) {
-	all := s.text
-	if s.kind != "" {
-		all = s.kind + " " + s.text
-	}
-	return s.specs.describe(all)
-}
-
-func (m *specs) describe(text string) (string, Kind) {
-	if m == nil {
-		m = newSpecs()
-	}
-	d, ok := m.described[text]
-	if !ok {
-		d.words = plain(text)
-		d.kind = kindOf(d.words)
-		if len(m.described) < specsKept {
-			m.described[text] = d
-		}
-	}
-	return d.words, d.kind
-}
-
-// marking returns the figures of the description.
-func (s said) marking() marking {
-	if s.specs == nil {
-		return readMarking(s.text, true)
-	}
-	m, ok := s.specs.markings[s.text]
-	if !ok {
-		m = readMarking(s.text, true)
-		if len(s.specs.markings) < specsKept {
-			s.specs.markings[s.text] = m
-		}
-	}
-	return m
-}
-
-type specKey struct {
-	text string
-	hint unit.Unit
-}
-
-type specRead struct {
-	spec unit.Spec
-	err  error
-}
-
-const specsKept = 4096 // bounds the memory a hostile list can take
-
 // take turns a bound row into an offer, or sets it aside.
-func (r *Reader) take(raw rawRow, b *row) {
-	o := Offer{List: r.list.Name, File: r.list.File, Line: raw.line, Currency: r.terms.Currency,
-		Number: clean(b.Number), Text: clean(b.Text), Date: clean(b.Date), heads: r.heads, cells: raw.cells}
-	if r.between(raw, &o, b) {
+func (r *Reader) take(raw *rawRow, b *row) {
+	n := len(r.list.Offers)
+	r.list.Offers = append(r.list.Offers, Offer{List: r.list.Name, File: r.list.File, Line: raw.line, Currency: r.terms.Currency,
+		Number: clean(b.Number), Text: clean(b.Text), Date: clean(b.Date), from: r.from, raw: raw.text})
+	o := &r.list.Offers[n]
+	if r.between(raw, o, b) || !r.fill(raw, o, b) {
+		*o = Offer{}
+		r.list.Offers = r.list.Offers[:n]
 		return
 	}
-	part, stop, notes := said{text: o.Text, kind: b.Kind, value: strings.TrimSpace(b.Value), volts: strings.TrimSpace(b.Volts),
-		watts: strings.TrimSpace(b.Watts), tolerance: strings.TrimSpace(b.Tolerance), valueUnit: r.unitOf, specs: r.specs}.part()
-	o.Part = part
-	for _, step := range []func(*Offer, *row, []string) ([]complaint, []complaint){r.price, r.breaks, r.packs, r.arrival} {
-		s, n := step(&o, b, raw.cells)
-		stop, notes = append(stop, s...), append(notes, n...)
+	if raw.mended {
+		o.raw = r.from.join(raw.cells)
 	}
-	if len(stop) > 0 {
-		r.aside(raw, r.problems(stop)...)
-		return
+}
+
+// fill reads the row into o; false if it had to be set aside.
+func (r *Reader) fill(raw *rawRow, o *Offer, b *row) bool {
+	r.said = said{text: o.Text, kind: b.Kind, value: strings.TrimSpace(b.Value), volts: strings.TrimSpace(b.Volts),
+		watts: strings.TrimSpace(b.Watts), tolerance: strings.TrimSpace(b.Tolerance), valueUnit: r.unitOf, specs: r.specs}
+	stop, notes := r.said.part(&o.Part)
+	found := findings{stop, notes}
+	r.price(o, b, &found)
+	r.breaks(o, raw.cells, &found)
+	r.packs(o, b, &found)
+	r.arrival(o, b, &found)
+	if len(found.stop) > 0 {
+		r.aside(*raw, r.problems(found.stop)...)
+		return false
 	}
-	for _, n := range r.problems(notes) {
+	for _, n := range r.problems(found.notes) {
 		r.note(raw.line, n.Column, n.Cell, n.Code, n.Hint)
 	}
-	r.list.Offers = append(r.list.Offers, o)
+	return true
+}
+
+// findings are what is wrong with a row: what stops it, what is only noted.
+type findings struct{ stop, notes []complaint }
+
+func (f *findings) stops(field Field, cell string, code unit.Code, hint string) {
+	f.stop = append(f.stop, complaint{field, cell, code, hint})
+}
+
+func (f *findings) note(field Field, cell string, code unit.Code) {
+	f.notes = append(f.notes, complaint{field, cell, code, ""})
 }
 
 func clean(s string) string { return strings.TrimSpace(unguard(s)) }
 
 func (r *Reader) problems(cs []complaint) []unit.Problem {
+	if len(cs) == 0 {
+		return nil
+	}
 	out := make([]unit.Problem, len(cs))
 	for i, c := range cs {
 		out[i] = unit.Problem{Cell: c.cell, Code: c.code, Hint: c.hint}
@@ -115,34 +73,36 @@ func (r *Reader) problems(cs []complaint) []unit.Problem {
 
 // between sets aside a row that holds one cell only, or neither number nor
 // description: a heading between rows, a total.
-func (r *Reader) between(raw rawRow, o *Offer, b *row) bool {
-	full := 0
-	for _, c := range raw.cells {
-		if strings.TrimSpace(c) != "" {
-			full++
-		}
-	}
+func (r *Reader) between(raw *rawRow, o *Offer, b *row) bool {
 	switch {
 	case o.Number == "" && o.Text == "":
 		col := r.cols[FieldNumber]
 		if _, ok := r.cols[FieldNumber]; !ok {
 			col = r.cols[FieldText]
 		}
-		r.aside(raw, unit.Problem{Column: r.heading(col), Code: unit.Missing})
+		r.aside(*raw, unit.Problem{Column: r.heading(col), Code: unit.Missing})
 		return true
-	case full == 1 && b.Price == "":
-		r.aside(raw, unit.Problem{Cell: o.Number + o.Text, Code: BetweenHeading})
+	case b.Price == "" && filled(raw.cells) == 1:
+		r.aside(*raw, unit.Problem{Cell: o.Number + o.Text, Code: BetweenHeading})
 		return true
 	}
 	return false
 }
 
-// price reads the price and checks the currency.
-func (r *Reader) price(o *Offer, b *row, _ []string) (stop, notes []complaint) {
-	if c := strings.ToUpper(clean(b.Currency)); c != "" && o.Currency != "" && c != o.Currency {
-		if _, other := stripCurrency(c, o.Currency); other != "" || len(c) == 3 {
-			stop = append(stop, complaint{FieldCurr, b.Currency, WrongCurrency, ""})
+// filled counts the cells that hold anything.
+func filled(cells []string) (n int) {
+	for _, c := range cells {
+		if strings.TrimSpace(c) != "" {
+			n++
 		}
+	}
+	return n
+}
+
+// price reads the price and checks the currency.
+func (r *Reader) price(o *Offer, b *row, f *findings) {
+	if b.Currency != "" && b.Currency != o.Currency {
+		r.inCurrency(o, b, f)
 	}
 	price, priced, code, hint := readPrice(b.Price, o.Currency, r.mark)
 	if code == "" && priced {
@@ -150,17 +110,27 @@ func (r *Reader) price(o *Offer, b *row, _ []string) (stop, notes []complaint) {
 	}
 	switch {
 	case code != "":
-		stop = append(stop, complaint{FieldPrice, b.Price, code, hint})
+		f.stops(FieldPrice, b.Price, code, hint)
 	case !priced:
-		notes = append(notes, complaint{FieldPrice, b.Price, NoPrice, ""})
+		f.note(FieldPrice, b.Price, NoPrice)
 	}
 	o.Price, o.Priced = price, priced && code == ""
-	return stop, notes
+}
+
+func (r *Reader) inCurrency(o *Offer, b *row, f *findings) {
+	if c := strings.ToUpper(clean(b.Currency)); c != "" && o.Currency != "" && c != o.Currency {
+		if _, other := stripCurrency(c, o.Currency); other != "" || len(c) == 3 {
+			f.stops(FieldCurr, b.Currency, WrongCurrency, "")
+		}
+	}
 }
 
 // perPiece divides by the pieces the price column is for.
 func (r *Reader) perPiece(price money.Decimal) (money.Decimal, unit.Code) {
-	scale := map[int]int{10: 1, 100: 2, 1000: 3}[r.list.Mapping.PriceFor]
+	scale := 0
+	for n := r.list.Mapping.PriceFor; n >= 10 && n <= 1000 && n%10 == 0; n /= 10 {
+		scale++
+	}
 	if scale == 0 {
 		return price, ""
 	}
@@ -175,9 +145,10 @@ func (r *Reader) perPiece(price money.Decimal) (money.Decimal, unit.Code) {
 }
 
 // breaks reads the further prices, from few pieces to many.
-func (r *Reader) breaks(o *Offer, _ *row, cells []string) (stop, _ []complaint) {
-	for i, c := range r.list.Mapping.Columns {
-		if c.Field != FieldBreak || c.From < 1 || i >= len(cells) {
+func (r *Reader) breaks(o *Offer, cells []string, f *findings) {
+	first := len(r.slab)
+	for _, i := range r.breaksAt {
+		if i >= len(cells) {
 			continue
 		}
 		price, priced, code, hint := readPrice(cells[i], o.Currency, r.mark)
@@ -185,75 +156,60 @@ func (r *Reader) breaks(o *Offer, _ *row, cells []string) (stop, _ []complaint) 
 			price, code = r.perPiece(price)
 		}
 		if code != "" {
-			stop = append(stop, complaint{FieldBreak, cells[i], code, hint})
+			f.stops(FieldBreak, cells[i], code, hint)
 		} else if priced {
-			o.Breaks = append(o.Breaks, Break{c.From, price})
+			r.slab = append(r.slab, Break{r.list.Mapping.Columns[i].From, price})
 		}
 	}
-	sort.SliceStable(o.Breaks, func(i, j int) bool { return o.Breaks[i].Pieces < o.Breaks[j].Pieces })
-	return stop, nil
+	if len(r.slab) == first {
+		return
+	}
+	o.Breaks = r.slab[first:len(r.slab):len(r.slab)]
+	if !sort.SliceIsSorted(o.Breaks, func(i, j int) bool { return o.Breaks[i].Pieces < o.Breaks[j].Pieces }) {
+		sort.SliceStable(o.Breaks, func(i, j int) bool { return o.Breaks[i].Pieces < o.Breaks[j].Pieces })
+	}
 }
 
 // packs reads pack, minimum and stock. Where a list has a minimum and no
 // pack column, the minimum is the pieces sold together.
-func (r *Reader) packs(o *Offer, b *row, _ []string) (stop, notes []complaint) {
-	pack, minimum := count(FieldPack, b.Pack, &stop), count(FieldMinimum, b.Minimum, &stop)
-	if _, ok := r.cols[FieldPack]; !ok {
+func (r *Reader) packs(o *Offer, b *row, f *findings) {
+	pack, minimum := count(FieldPack, b.Pack, f), count(FieldMinimum, b.Minimum, f)
+	if !r.hasPack {
 		pack, minimum = minimum, 1
 	}
 	o.Pack = pack
 	o.MinPacks = max(1, (minimum+pack-1)/pack)
 	o.StockPacks = -1
-	if _, ok := r.cols[FieldStock]; !ok {
-		return stop, nil
+	if !r.hasStock {
+		return
 	}
 	o.StockSays = clean(b.Stock)
-	pieces, known := readStock(b.Stock)
+	pieces, known := r.specs.stock(b.Stock)
 	if !known {
-		notes = append(notes, complaint{FieldStock, b.Stock, unit.UnknownWord, ""})
+		f.note(FieldStock, b.Stock, unit.UnknownWord)
 	}
 	if pieces >= 0 {
 		o.StockPacks = pieces / pack
 	}
-	return stop, notes
 }
 
 // count reads a number of pieces, 1 for a blank cell and after a complaint.
-func count(f Field, cell string, stop *[]complaint) int {
+func count(field Field, cell string, f *findings) int {
 	if strings.TrimSpace(cell) == "" {
 		return 1
 	}
 	n, ok := readCount(cell)
 	if !ok || n < 1 {
-		*stop = append(*stop, complaint{f, cell, unit.NotANumber, ""})
+		f.stops(field, cell, unit.NotANumber, "")
 		return 1
 	}
 	return n
 }
 
-func (r *Reader) arrival(o *Offer, b *row, _ []string) (_, notes []complaint) {
-	days, known := readLead(b.Lead)
+func (r *Reader) arrival(o *Offer, b *row, f *findings) {
+	days, known := r.specs.lead(b.Lead)
 	o.LeadDays = days
 	if !known {
-		notes = append(notes, complaint{FieldLead, b.Lead, unit.UnknownWord, ""})
+		f.note(FieldLead, b.Lead, unit.UnknownWord)
 	}
-	return nil, notes
-}
-
-// ohms writes the unit the way unit reads it in every case: "1 MOhm".
-var ohms = strings.NewReplacer("kOhm", "kohm", "KOhm", "kohm", "KOHM", "kohm", "MOhm", "Mohm", "MOHM", "Mohm")
-
-// readSpec is unit.ReadSpec with a memory.
-func (s said) readSpec(text string, hint unit.Unit) (unit.Spec, error) {
-	k := specKey{text, hint}
-	if s.specs != nil {
-		if got, ok := s.specs.read[k]; ok {
-			return got.spec, got.err
-		}
-	}
-	spec, err := unit.ReadSpec(ohms.Replace(text), hint)
-	if s.specs != nil && len(s.specs.read) < specsKept {
-		s.specs.read[k] = specRead{spec, err}
-	}
-	return spec, err
 }

@@ -35,20 +35,27 @@ func ReadList(name, file string, data []byte, terms Terms, m *Mapping, fixes ...
 // A Reader reads a price list in blocks of rows, so that the caller can show
 // how far it is, and stop.
 type Reader struct {
-	list   List
-	terms  Terms
-	split  *splitter
-	mark   money.Mark
-	heads  []string
-	keys   []string // field of each column, for gocsv
-	fixes  map[int][]Fix
-	cols   map[Field]int
-	rows   []row
-	blanks int // rows of empty cells, and where the first is
-	blank1 int
-	unitOf string // unit named in the heading of the value column
-	specs  *specs
-	over   bool
+	list              List
+	terms             Terms
+	split             *splitter
+	mark              money.Mark
+	heads             []string
+	keys              []string // field of each column, for gocsv
+	fixes             map[int][]Fix
+	cols              map[Field]int
+	from              *source
+	raws              []rawRow // of the block at hand, their cells, and as bound
+	cells             [][]string
+	rows              []row
+	breaksAt          []int // columns of further prices
+	slab              []Break
+	blanks            int // rows of empty cells, and where the first is
+	blank1            int
+	unitOf            string // unit named in the heading of the value column
+	specs             *specs
+	said              said
+	hasPack, hasStock bool
+	over              bool
 }
 
 // NewReader finds encoding, delimiter, headings and mapping; errors as ReadList.
@@ -72,6 +79,7 @@ func NewReader(name, file string, data []byte, terms Terms, m *Mapping, fixes ..
 	r.list.Mapping.Encoding = encoding
 	r.list.Offers = make([]Offer, 0, min(strings.Count(text, "\n"), 1<<17))
 	r.prepare()
+	r.from = &source{r.heads, r.split.comma}
 	return r, nil
 }
 
@@ -101,25 +109,25 @@ func (r *Reader) Step(rows int) bool {
 	if r.over {
 		return false
 	}
-	raws := make([]rawRow, 0, rows)
-	records := make([][]string, 0, rows)
-	for n := 0; n < rows; n++ {
+	r.split.recycle()
+	r.raws, r.cells = r.raws[:0], append(r.cells[:0], r.keys)
+	for range rows {
 		raw, ok := r.pull()
 		if !ok {
 			r.over = true
 			break
 		}
 		if cells, ok := r.shape(&raw); ok {
-			raws, records = append(raws, raw), append(records, cells)
+			r.raws, r.cells = append(r.raws, raw), append(r.cells, cells)
 		}
 	}
-	bound, err := bind(r.keys, records, r.rows)
+	bound, err := bind(r.cells, r.rows)
 	if err != nil {
 		panic("catalog: binding rows of text failed: " + err.Error()) // our hook returns no error
 	}
 	r.rows = bound
 	for i := range bound {
-		r.take(raws[i], &bound[i])
+		r.take(&r.raws[i], &bound[i])
 	}
 	if r.over {
 		r.finish()
@@ -158,7 +166,8 @@ func (r *Reader) mend(raw *rawRow, f Fix) (was string, ok bool) {
 		was = strings.Join(raw.cells, string(r.split.comma))
 		cells, ok := oneRow(f.Cell, r.split.comma)
 		if ok = ok && (f.Was == "" || f.Was == was); ok {
-			raw.cells, raw.bad = cells, ""
+			raw.cells, raw.bad, raw.mended = cells, "", true
+			raw.control = strings.ContainsFunc(f.Cell, control)
 		}
 		return was, ok
 	}
@@ -176,7 +185,8 @@ func (r *Reader) mend(raw *rawRow, f Fix) (was string, ok bool) {
 	for len(raw.cells) <= i {
 		raw.cells = append(raw.cells, "")
 	}
-	raw.cells[i] = f.Cell
+	raw.cells[i], raw.mended = f.Cell, true
+	raw.control = slices.ContainsFunc(raw.cells, func(c string) bool { return strings.ContainsFunc(c, control) })
 	return was, true
 }
 
@@ -198,7 +208,7 @@ func (r *Reader) shape(raw *rawRow) ([]string, bool) {
 		r.note(raw.line, "", strings.Join(raw.cells, string(r.split.comma)), StrayQuote, "")
 	}
 	for i, c := range raw.cells {
-		if strings.ContainsFunc(c, control) {
+		if raw.control && strings.ContainsFunc(c, control) {
 			r.aside(*raw, unit.Problem{Column: r.heading(i), Cell: c, Code: ControlCharacter})
 			return nil, false
 		}

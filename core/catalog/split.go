@@ -14,8 +14,8 @@ type splitter struct {
 	text  string
 	comma rune
 	sep   byte // comma again
-	at    int // in text, where the next row begins
-	line  int // lines before at
+	at    int  // in text, where the next row begins
+	line  int  // lines before at
 	slab  []string
 	stop  [256]bool // bytes at which cutting has to look
 }

@@ -52,37 +52,52 @@ var kindWords = func() []kindWord {
 	return out
 }()
 
-var formWords = []struct {
-	words string
-	form  Form
-}{
-	{"snap in|snapin|einrast", SnapIn},
-	{"axial|axiaal|axiale|axiaux|ax", Axial},
-	{"radial|radiaal|radiale|rad", Radial},
-	{"can|twist lock|twist tab|twistlock|becher|becherelko|chassis elko|beker|bekercondensator|boitier alu|bote|lata", Can},
-	{"disc|disk|scheibe|schijf|disque|disco", Disc},
-	{"chassis mount|chassis", ChassisMount},
+// groups of phrases: of each, the phrase that stands first in its list decides.
+type group uint8
+
+const (
+	kinds group = iota
+	forms
+	dielectrics
+	together // how many tubes are in the piece
+	looks    // sell a part for how it looks
+	classes  // of interference suppression; the last one named decides
+	groups
+)
+
+var formWords = []groupWords{
+	{"snap in|snapin|einrast", int(SnapIn)},
+	{"axial|axiaal|axiale|axiaux|ax", int(Axial)},
+	{"radial|radiaal|radiale|rad", int(Radial)},
+	{"can|twist lock|twist tab|twistlock|becher|becherelko|chassis elko|beker|bekercondensator|boitier alu|bote|lata", int(Can)},
+	{"disc|disk|scheibe|schijf|disque|disco", int(Disc)},
+	{"chassis mount|chassis", int(ChassisMount)},
 }
 
-var dielectricWords = []struct{ words, says string }{
-	{"paper in oil|paper oil|oil paper|olpapier", "paper-oil"},
-	{"polypropylene|polypropylen|polypropyleen|polyprop|mkp|fkp", "polypropylene"},
-	{"polyester|mkt|mks", "polyester"},
-	{"polystyrene|polystyrol|polystyreen|fks", "polystyrene"},
-	{"polycarbonate|mkc", "polycarbonate"},
+var dielectricNames = [...]string{"", "paper-oil", "polypropylene", "polyester", "polystyrene", "polycarbonate"}
+
+var dielectricWords = []groupWords{
+	{"paper in oil|paper oil|oil paper|olpapier", 1},
+	{"polypropylene|polypropylen|polypropyleen|polyprop|mkp|fkp", 2},
+	{"polyester|mkt|mks", 3},
+	{"polystyrene|polystyrol|polystyreen|fks", 4},
+	{"polycarbonate|mkc", 5},
 }
 
-var countWords = []struct {
-	words string
-	count int
-}{
+var countWords = []groupWords{
 	{"quartet|quartett|quad|kwartet|quatuor|cuarteto|set of 4|set of four", 4},
 	{"sextet|sextett|set of 6", 6}, {"octet|oktett|set of 8", 8}, {"trio", 3},
 	{"pair|pairs|paar|paire|par|duo|duet|duett|set of 2|gepaart", 2},
 }
 
-// lookWords sell a part for how it looks.
-var lookWords = wordSet("look|lookalike|style|styled|optik|aspect|uiterlijk|aspecto")
+var lookWords = []groupWords{{"look|lookalike|style|styled|optik|aspect|uiterlijk|aspecto", 1}}
+
+var classWords = []groupWords{{"x1|x2|y1|y2", 1}}
+
+type groupWords struct {
+	words string
+	value int
+}
 
 // anyWord reports whether one of the words, parted by bars, stands in text.
 func anyWord(text, words string) bool {
@@ -101,40 +116,32 @@ func anyWord(text, words string) bool {
 type phrase struct {
 	words string
 	order int
-	kind  Kind
+	group group
+	value int
 }
 
-// phrases index the accessories and then kindWords by their first word, so
-// that a description costs one look-up a word.
+// phrases index all word lists by the first word of each phrase, so that a
+// description costs one look-up a word. Accessories come before the kinds.
 var phrases = func() map[string][]phrase {
 	m := map[string][]phrase{}
-	put := func(words string, k Kind) {
+	order := 0
+	put := func(words string, g group, value int) {
 		first, _, _ := strings.Cut(words, " ")
-		m[first] = append(m[first], phrase{words, phraseCount, k})
-		phraseCount++
+		m[first] = append(m[first], phrase{words, order, g, value})
+		order++
 	}
 	for _, w := range accessories {
-		put(w, Other)
+		put(w, kinds, int(Other))
 	}
 	for _, k := range kindWords {
-		put(k.words, k.kind)
+		put(k.words, kinds, int(k.kind))
+	}
+	for g, list := range [groups][]groupWords{forms: formWords, dielectrics: dielectricWords, together: countWords, looks: lookWords, classes: classWords} {
+		for _, e := range list {
+			for _, w := range strings.Split(e.words, "|") {
+				put(w, group(g), e.value)
+			}
+		}
 	}
 	return m
 }()
-
-var phraseCount int
-
-// kindOf finds the kind the words of a description name, Unknown if none.
-func kindOf(p string) Kind {
-	kind, best := Unknown, -1
-	for rest := p; rest != ""; {
-		word, after, _ := strings.Cut(rest, " ")
-		for _, f := range phrases[word] {
-			if (best < 0 || f.order < best) && strings.HasPrefix(rest, f.words) && (len(rest) == len(f.words) || rest[len(f.words)] == ' ') {
-				kind, best = f.kind, f.order
-			}
-		}
-		rest = after
-	}
-	return kind
-}

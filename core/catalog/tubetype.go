@@ -37,18 +37,18 @@ func digitsOrCapitals(w string) bool {
 	return true
 }
 
-// runs cuts w into runs of digits and of letters: "12AX7A" is 12, AX, 7, A.
-func runs(w string) []string {
-	var out []string
-	for i := 0; i < len(w); {
+// runs cuts w into at most five runs of digits and of letters: "12AX7A" is 12,
+// AX, 7, A.
+func runs(w string) (r [5]string, n int) {
+	for i := 0; i < len(w) && n < len(r); n++ {
 		j := i + 1
 		for j < len(w) && (w[j] <= '9') == (w[i] <= '9') {
 			j++
 		}
-		out = append(out, w[i:j])
+		r[n] = w[i:j]
 		i = j
 	}
-	return out
+	return r, n
 }
 
 // heaters are the heater volts an American type begins with, whole numbers.
@@ -59,17 +59,17 @@ var heaters = wordSet("1|2|3|4|5|6|7|8|9|10|11|12|14|17|18|19|25|26|30|35|38|50"
 // letter or a unit (4K7, 2N2, 5W8) needs a suffix of the glass, 6K6GT, or is
 // left to the list above.
 func american(w string) bool {
-	r := runs(w)
-	if len(r) < 3 || len(r) > 4 || w[0] > '9' || !heaters[r[0]] || len(r[1]) > 2 || len(r[2]) > 2 || r[2][0] == '0' {
+	r, n := runs(w)
+	if n < 3 || n > 4 || w[0] > '9' || !heaters[r[0]] || len(r[1]) > 2 || len(r[2]) > 2 || r[2][0] == '0' {
 		return false
 	}
 	if len(r[1]) == 1 {
-		glass := len(r) == 4 && r[3][0] == 'G'
+		glass := n == 4 && r[3][0] == 'G'
 		if len(r[2]) > 1 || strings.Contains("RKMNPUEWAVHT", r[1]) && !glass {
 			return false
 		}
 	}
-	return len(r) == 3 || suffixes[r[3]]
+	return n == 3 || suffixes[r[3]]
 }
 
 var suffixes = wordSet("A|B|C|G|GA|GB|GC|GT|GTA|GTB|GTC|GTY|GY|GYB|W|WA|WB|WC|WGA|WGB|WGC|WGT|WGTA|S|EH|X|Y|LPS")
@@ -77,8 +77,8 @@ var suffixes = wordSet("A|B|C|G|GA|GB|GC|GT|GTA|GTB|GTC|GTY|GY|GYB|W|WA|WB|WC|WG
 // european: first letter heater (A D E G H K P U), then systems, then two or
 // three digits: EL84, ECC83, GZ34, PCL86, EF806S.
 func european(w string) bool {
-	r := runs(w)
-	if len(r) < 2 || len(r) > 3 || len(r[0]) < 2 || len(r[0]) > 4 || !strings.Contains("ADEGHKPU", r[0][:1]) {
+	r, n := runs(w)
+	if n < 2 || n > 3 || len(r[0]) < 2 || len(r[0]) > 4 || !strings.Contains("ADEGHKPU", r[0][:1]) {
 		return false
 	}
 	for i := 1; i < len(r[0]); i++ {
@@ -86,36 +86,42 @@ func european(w string) bool {
 			return false
 		}
 	}
-	return len(r[1]) >= 2 && len(r[1]) <= 3 && (len(r) == 2 || len(r[2]) == 1)
+	return len(r[1]) >= 2 && len(r[1]) <= 3 && (n == 2 || len(r[2]) == 1)
 }
 
 // specialQuality: E, digits, systems: E83CC, E34L, E130L.
 func specialQuality(w string) bool {
-	r := runs(w)
-	return len(r) == 3 && r[0] == "E" && len(r[1]) >= 2 && len(r[1]) <= 3 && len(r[2]) <= 3 &&
+	r, n := runs(w)
+	return n == 3 && r[0] == "E" && len(r[1]) >= 2 && len(r[1]) <= 3 && len(r[2]) <= 3 &&
 		strings.Trim(r[2], "ABCDFHKLMZ") == ""
 }
 
 // beamLetters: KT and two or three digits.
 func beamLetters(w string) bool {
-	r := runs(w)
-	return len(r) == 2 && r[0] == "KT" && len(r[1]) >= 2 && len(r[1]) <= 3
+	r, n := runs(w)
+	return n == 2 && r[0] == "KT" && len(r[1]) >= 2 && len(r[1]) <= 3
 }
 
 // isRectifier reports whether a tube type rectifies. In a European code the
 // last system letter Y or Z says so.
 func isRectifier(t string) bool {
-	r := runs(t)
+	r, _ := runs(t)
 	return rectifierTypes[t] || european(t) && strings.HasSuffix(r[0], "Z") || european(t) && strings.HasSuffix(r[0], "Y")
 }
 
 // tubeTypes finds every tube type in a description: "12AX7/ECC83" is two.
 func tubeTypes(text string, sure bool) []string {
-	var out []string
 	if !strings.ContainsAny(text, "0123456789") {
 		return nil
 	}
-	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /,;|=()\t\u00a0-", r) }) {
+	if strings.IndexFunc(text, betweenTypes) < 0 {
+		if t := tubeType(text, sure); t != "" {
+			return []string{t}
+		}
+		return nil
+	}
+	var out []string
+	for _, w := range strings.FieldsFunc(text, betweenTypes) {
 		if t := tubeType(w, sure); t != "" && (len(out) == 0 || out[0] != t) {
 			out = append(out, t)
 		}
@@ -123,13 +129,17 @@ func tubeTypes(text string, sure bool) []string {
 	return out
 }
 
+func betweenTypes(r rune) bool { return strings.ContainsRune(" /,;|=()\t\u00a0-@", r) }
+
 // semiconductor reports a silicon diode by its type: 1N4007, UF4007, BY127.
 func semiconductor(p string) bool {
-	for _, w := range strings.Fields(p) {
-		r := runs(w)
-		if len(r) == 3 && r[0] == "1" && r[1] == "n" && len(r[2]) >= 2 || len(r) == 2 && (r[0] == "uf" || r[0] == "by" || r[0] == "byv") && len(r[1]) >= 3 {
+	for p != "" {
+		w, rest, _ := strings.Cut(p, " ")
+		r, n := runs(w)
+		if n == 3 && r[0] == "1" && r[1] == "n" && len(r[2]) >= 2 || n == 2 && (r[0] == "uf" || r[0] == "by" || r[0] == "byv") && len(r[1]) >= 3 {
 			return true
 		}
+		p = rest
 	}
 	return false
 }

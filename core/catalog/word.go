@@ -6,6 +6,9 @@ import "strings"
 // digits parted by single spaces, without accents: "Prix unitaire (€)" is
 // "prix unitaire", "Verfügbarkeit" is "verfugbarkeit".
 func plain(s string) string {
+	if isPlain(s) {
+		return s
+	}
 	var b strings.Builder
 	b.Grow(len(s))
 	gap := false
@@ -22,6 +25,15 @@ func plain(s string) string {
 		b.WriteString(f)
 	}
 	return b.String()
+}
+
+func isPlain(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if c := s[i]; (c < 'a' || c > 'z') && (c < '0' || c > '9') {
+			return false
+		}
+	}
+	return true
 }
 
 // fold returns the plain lower-case form of a letter or digit, "" for any
