@@ -30,6 +30,14 @@ func (b Backup) Done() int { return b.Total - len(b.left) }
 
 func init() {
 	pressed["backup"] = func(m *Model, e event) []port.Effect { return m.backUp(e) }
+	// share hands out the amp and its findings without whose it is.
+	pressed["share"] = func(m *Model, e event) []port.Effect {
+		if m.Open == nil {
+			return nil
+		}
+		m.Screen.Toast = Toast{Say: "Names, addresses, numbers, prices and photos are left out. Words typed elsewhere are as they are: read it before you send it."}
+		return []port.Effect{port.WriteFile{File: port.File{Name: "shared-amp.job.json", Mime: "application/json", Bytes: job.Shareable(m.Open.State)}}}
+	}
 	pressed["backup-stop"] = func(m *Model, e event) []port.Effect { m.Screen.Backup = Backup{}; return nil }
 	pressed["backup-check"] = func(m *Model, e event) []port.Effect {
 		return []port.Effect{port.OpenFile{For: "backup-check", Accept: ".zip"}}

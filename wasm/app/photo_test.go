@@ -236,3 +236,12 @@ func TestPNGIsTakenToo(t *testing.T) {
 		t.Errorf("%+v", ps)
 	}
 }
+
+func TestShareLeavesTheOwnerOut(t *testing.T) {
+	b := atBench(t, "drover")
+	b.send(port.Changed{Where: port.Where{Act: "set", K: "owner/name"}, Fresh: b.fresh(), Value: "Ilse Varnholt"})
+	w := effectsOf[port.WriteFile](b.press("share", "", "", ""))
+	if len(w) != 1 || strings.Contains(string(w[0].File.Bytes), "Varnholt") || !strings.Contains(b.m.Screen.Toast.Say, "read it before you send it") {
+		t.Errorf("%d files, says %q", len(w), b.m.Screen.Toast.Say)
+	}
+}

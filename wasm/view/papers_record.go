@@ -111,7 +111,7 @@ func papersKept(m app.Model) keyed.Node {
 	return keyed.Row("section", "papers-kept", keyed.Class("card"),
 		keyed.El("h2", keyed.Text("Where it is kept")),
 		part.Facts(part.Fact("Here", keyed.Text(say)), part.Fact("Backup", keyed.Text(copyState(m.Screen)))),
-		backupWork(m), part.Presses(part.Press("main", "Back up everything", "backup", ""), part.Press("", "Check a backup", "backup-check", ""), part.Press("", "Save this job as a file", "copy", ""), part.Press("", "Open files", "open-file", ""),
+		backupWork(m), part.Presses(part.Press("main", "Back up everything", "backup", ""), part.Press("", "Check a backup", "backup-check", ""), part.Press("", "Save this job as a file", "copy", ""), part.Press("", "Share without names", "share", ""), part.Press("", "Open files", "open-file", ""),
 			keyed.If(!s.Persistent, part.Press("", "Ask the browser to keep it", "persist", ""))),
 		part.Note("A backup holds every job, the shop's books, price lists and photos in one file, and is read back before it is handed out. Opened in an empty browser it brings everything back as it was."),
 		part.Note("To bring a job back, here or on another device, open its file. A copy of a job that is here already is merged with it: nothing of either side is lost, and what disagrees is listed."))
