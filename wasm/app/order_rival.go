@@ -1,12 +1,16 @@
 package app
 
-import "lugworth/core/job"
+import (
+	"lugworth/core/job"
+	"lugworth/core/plan"
+)
 
 // rivals are the offers set against the one of a basket line that is open.
 type rivals struct {
 	list, number string
 	wants        []int
 	ranks        []*job.Ranking // of wants; made once the cheapest order is known
+	near         [][]plan.Miss  // of wants; as many as are known
 }
 
 // oppose opens the needs that are bought by one line of a basket.
@@ -47,8 +51,24 @@ func (s *Seek) Ranking(want int) *job.Ranking {
 	return nil
 }
 
-// step works on the next offer that nothing is known of.
+// Near are the offers that miss an opened need by one test; known is false
+// before they are looked for.
+func (s *Seek) Near(want int) (misses []plan.Miss, known bool) {
+	for i, w := range s.rivals.wants {
+		if w == want && i < len(s.rivals.near) {
+			return s.rivals.near[i], true
+		}
+	}
+	return nil, false
+}
+
+// step looks for what nearly passes, then works on the next offer that
+// nothing is known of.
 func (r *rivals) step(s *Seek) bool {
+	if n := len(r.near); n < len(r.wants) {
+		r.near = append(r.near, s.Ordering.Near(s.Limits, r.wants[n]))
+		return true
+	}
 	for _, w := range r.wants {
 		if k := s.Ranking(w); k != nil && !ranked(k) {
 			k.Step()
@@ -60,6 +80,9 @@ func (r *rivals) step(s *Seek) bool {
 
 // rests reports whether all is known.
 func (r *rivals) rests(s *Seek) bool {
+	if len(r.near) < len(r.wants) {
+		return false
+	}
 	for _, w := range r.wants {
 		if k := s.Ranking(w); k != nil && !ranked(k) {
 			return false

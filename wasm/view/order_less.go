@@ -27,7 +27,7 @@ func orderLess(m app.Model) []keyed.Node {
 		keyed.El("div", keyed.Class("order-less-two"),
 			keyed.El("div", keyed.Class("stack"), d.answer(a), keyed.El("div", keyed.Class("order-ledger"), d.ledger(a)), d.lessPresses(a)),
 			keyed.El("div", keyed.Class("stack"), d.limits(), d.assumed())),
-		d.moves(a, "less"))}
+		d.moves(a, "less", "What the cheapest order buys elsewhere than planned"))}
 }
 
 // proofState is how far the proof is, for whoever waits for it.
@@ -200,7 +200,7 @@ func (d *buyingDesk) lessPresses(a order.Answer) keyed.Item {
 var moveCols = []part.Col{{Say: "For"}, {Say: "As planned"}, {Say: "This way"}, {Say: "Why", Wide: true}}
 
 // moves are the needs that an order buys elsewhere than planned.
-func (d *buyingDesk) moves(a order.Answer, in string) keyed.Item {
+func (d *buyingDesk) moves(a order.Answer, in, caption string) keyed.Item {
 	var rows []keyed.Node
 	for w, p := range a.Plan {
 		if from := d.s.PlannedPack(w); d.s.Offers[from].Offer != d.s.Offers[p].Offer || d.s.Offers[p].Shelf {
@@ -210,7 +210,7 @@ func (d *buyingDesk) moves(a order.Answer, in string) keyed.Item {
 	if len(rows) == 0 {
 		return keyed.El("p", keyed.Class("soft"), keyed.Text("Every part is bought where the plan names it."))
 	}
-	return part.Table("What is bought elsewhere than planned", moveCols, keyed.Nodes(rows...), keyed.Item{})
+	return part.Table(caption, moveCols, keyed.Nodes(rows...), keyed.Item{})
 }
 
 func (d *buyingDesk) wantCell(w int) keyed.Item {

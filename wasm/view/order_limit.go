@@ -29,11 +29,8 @@ func stepper(act, label, value, less, more string, mayLess, mayMore, set bool) k
 		return part.Press("", say, act, "", keyed.ID(act+"-"+way), keyed.Attr("value", way), keyed.Flag("disabled", !may))
 	}
 	return keyed.El("div", keyed.Class("order-limit"), keyed.Attr("role", "group"), keyed.Attr("aria-label", label),
-		keyed.El("span", keyed.Class("soft"), keyed.Text(label)),
-		press(less, "less", mayLess),
-		keyed.El("output", keyed.Text(value)),
-		press(more, "more", mayMore),
-		part.Press("quiet", "No limit", act, "", keyed.ID(act+"-none"), keyed.Attr("value", "none"), keyed.Flag("disabled", !set)))
+		keyed.El("span", keyed.Class("soft"), keyed.Text(label)), keyed.El("output", keyed.Text(value)),
+		keyed.El("div", keyed.Class("order-steps"), press(less, "less", mayLess), press(more, "more", mayMore), press("No limit", "none", set)))
 }
 
 // whyNone says in words what keeps every order from meeting the limits.

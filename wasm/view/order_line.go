@@ -3,6 +3,7 @@ package view
 import (
 	"lugworth/core/job"
 	"lugworth/core/order"
+	"lugworth/core/plan"
 	"lugworth/wasm/app"
 	"lugworth/wasm/keyed"
 	"lugworth/wasm/part"
@@ -107,6 +108,35 @@ func (d *buyingDesk) whyCell(a order.Answer, w int) keyed.Item {
 	return keyed.El("ul", keyed.Class("remarks small"), keyed.Map(d.whys(a, w), func(s string) keyed.Item { return keyed.El("li", keyed.Text(s)) }))
 }
 
-// nearly lists the offers that miss by one number. A figure that would hurt
-// somebody is told and can never be taken.
-func (d *buyingDesk) nearly(w int) keyed.Item { return keyed.Item{} }
+var nearCols = []part.Col{{Say: "Offer", Wide: true}, {Say: "What misses"}, {Say: "May it be named?"}}
+
+// nearly lists the offers that miss by one number. One that would hurt
+// somebody is told and can never be taken; of the others the technician may
+// name one on Plan.
+func (d *buyingDesk) nearly(w int) keyed.Item {
+	misses, known := d.s.Near(w)
+	if !known || len(misses) == 0 {
+		return keyed.Item{}
+	}
+	more := len(misses) - mostMisses
+	if more > 0 {
+		misses = misses[:mostMisses]
+	}
+	option := d.s.Wants[w].Lines[0].Option
+	return keyed.Several(part.Table("Offers that miss by one number", nearCols, keyed.Each(misses, func(x plan.Miss) keyed.Node { return nearRow(w, option, x) }), keyed.Item{}),
+		keyed.If(more > 0, keyed.El("p", keyed.Class("soft small"), keyed.Text(count(more, "further offer")+" miss by one number too; Plan lists them."))))
+}
+
+// mostMisses is how many offers that nearly pass are shown.
+const mostMisses = 12
+
+func nearRow(w int, option string, x plan.Miss) keyed.Node {
+	o := x.Offer
+	may := keyed.El("span", keyed.Class("soft small"), keyed.Text("never"))
+	if !x.Safety {
+		may = keyed.El("button", keyed.Attr("type", "button"), keyed.Class("press press-quiet"), keyed.Do("order-plan", option), keyed.Text("On Plan"))
+	}
+	return part.TR("near-"+itoa(w)+"-"+slug(o.List+"-"+o.Number), nearCols,
+		keyed.El("div", keyed.Class("basket-what"), keyed.El("b", keyed.Class("whole"), keyed.Text(o.List+" "+o.Number)), keyed.El("span", keyed.Class("small"), keyed.Text(o.Text))),
+		keyed.Text(x.Say), may)
+}
