@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // A board is a model laid out for a search: every decision with the ways it
@@ -33,6 +35,7 @@ type spot struct {
 type taken struct {
 	options []int
 	value   int
+	touch   Touch
 }
 
 // nowhere is so far down that no floor of a model without floors binds.
@@ -62,7 +65,7 @@ func newBoard(m Model) (*board, error) {
 		b.spots = append(b.spots, s)
 	}
 	b.floor = b.under(nil, false)
-	b.line()
+	b.line(func(spot) int { return 0 })
 	b.dates()
 	return b, nil
 }
@@ -99,6 +102,7 @@ func (b *board) spot(d Decision, first int) (spot, error) {
 		for _, k := range picks {
 			w.options = append(w.options, first+k)
 			w.value += d.Options[k].Value
+			w.touch = w.touch.plus(d.Options[k].Touch)
 		}
 		s.ways = append(s.ways, w)
 	}
@@ -146,8 +150,10 @@ func (b *board) share(f *Floor, option int) Share {
 	return s
 }
 
-// line puts what moves first: once it is decided, all prices are known.
-func (b *board) line() {
+// line puts what moves first: once it is decided, all prices are known. The
+// others follow by the rule, in the order of the model where it is alike.
+func (b *board) line(rule func(spot) int) {
+	b.order = b.order[:0]
 	var rest []int
 	for i, s := range b.spots {
 		if b.moves(s) {
@@ -157,6 +163,7 @@ func (b *board) line() {
 		}
 	}
 	b.moving = len(b.order)
+	sorted.By(rest, func(x, y int) int { return cmp.Compare(rule(b.spots[x]), rule(b.spots[y])) })
 	b.order = append(b.order, rest...)
 }
 

@@ -18,7 +18,6 @@ type relief struct {
 	cost    [][]int64 // by decision and way
 	brings  [][]uint64
 	days    [][]int
-	noLead  [][]bool
 	barred  [][]bool // ways this search does not look at
 	low     []int    // by depth: least value of the decisions from there on
 	sure    []uint64 // by depth: charges they bring whichever way they go
@@ -39,10 +38,10 @@ const mostCells = 1 << 17
 func newRelief(b *board, f *Floor, bar func(Share) bool) *relief {
 	r := &relief{b: b, floor: f}
 	n := len(b.spots)
-	r.cost, r.brings, r.days, r.noLead, r.barred = make([][]int64, n), make([][]uint64, n), make([][]int, n), make([][]bool, n), make([][]bool, n)
+	r.cost, r.brings, r.days, r.barred = make([][]int64, n), make([][]uint64, n), make([][]int, n), make([][]bool, n)
 	for i, s := range b.spots {
 		k := len(s.ways)
-		r.cost[i], r.brings[i], r.days[i], r.noLead[i], r.barred[i] = make([]int64, k), make([]uint64, k), make([]int, k), make([]bool, k), make([]bool, k)
+		r.cost[i], r.brings[i], r.days[i], r.barred[i] = make([]int64, k), make([]uint64, k), make([]int, k), make([]bool, k)
 		open := false
 		for w, t := range s.ways {
 			r.way(i, w, t, bar)
@@ -63,7 +62,6 @@ func (r *relief) way(i, w int, t taken, bar func(Share) bool) {
 		r.cost[i][w] += s.Cost
 		r.brings[i][w] |= s.Shared
 		r.days[i][w] = max(r.days[i][w], s.Days)
-		r.noLead[i][w] = r.noLead[i][w] || s.NoLead
 		r.barred[i][w] = r.barred[i][w] || bar(s)
 	}
 }
@@ -148,7 +146,8 @@ type state struct {
 	brings uint64 // charges in spent
 	value  int
 	days   int
-	noLead bool
+	touch  Touch
+	taken  int // options
 }
 
 // begin is the state with nothing decided.
@@ -162,7 +161,8 @@ func (r *relief) with(s state, w int) state {
 	s.brings |= news
 	s.value += r.b.spots[dec].ways[w].value
 	s.days = max(s.days, r.days[dec][w])
-	s.noLead = s.noLead || r.noLead[dec][w]
+	s.touch = s.touch.plus(r.b.spots[dec].ways[w].touch)
+	s.taken += len(r.b.spots[dec].ways[w].options)
 	s.depth++
 	return s
 }

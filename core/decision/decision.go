@@ -34,6 +34,18 @@ type Option struct {
 	Needs       []string // options that must be accepted with it
 	Answer      Answer   // Undecided options are the ones Best may choose among
 	Consequence string   // in plain words, what choosing this one means; data, never made here
+	Touch       Touch    // how much of the amp it touches
+}
+
+// A Touch is how much of the amp as it was made is touched: what becomes of
+// its parts, how it looks, how far it can be undone. Less is better, and the
+// touches of several options add up. Who fills it in says what the numbers
+// stand for.
+type Touch struct{ Matter, Look, Undo int }
+
+// plus adds up.
+func (t Touch) plus(o Touch) Touch {
+	return Touch{t.Matter + o.Matter, t.Look + o.Look, t.Undo + o.Undo}
 }
 
 // A Decision is one finding put to the owner. Its options exclude each other,
@@ -111,5 +123,6 @@ type Share struct {
 	Days   int    // a lead it has at least
 	NoLead bool   // it surely holds a part of which nobody stated the lead
 	Steady bool   // what it waits for is the same whatever else is taken
+	Barred bool   // a part of it may not be ordered there
 	Moves  bool   // it changes what other options cost or bring
 }

@@ -14,6 +14,7 @@ type goal struct {
 	ceiling bool // it keeps the ceiling
 	date    bool // it keeps the date
 	stated  bool // every lead of it is stated
+	barred  bool // every part of it may be ordered
 	more    int  // it is worth as much at least
 	by      func(a, b Standing) int
 	rank    ranking
@@ -80,7 +81,7 @@ func (g goal) takes(s Standing) bool {
 // bars reports whether an option cannot be in any choice the goal takes.
 func (g goal) bars(l Limits) func(Share) bool {
 	return func(s Share) bool {
-		return g.date && l.HasDays && (s.NoLead || s.Days > l.Days) || g.stated && s.NoLead
+		return g.date && l.HasDays && (s.NoLead || s.Days > l.Days) || g.stated && s.NoLead || g.barred && s.Barred
 	}
 }
 

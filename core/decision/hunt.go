@@ -17,13 +17,13 @@ type hunt struct {
 	g       goal
 	ceiling money.Amount
 
-	relief  *relief            // whatever is taken of those that move
 	reliefs map[string]*relief // by what is taken of those that move
 	frames  []frame
 	way     []int // by decision, −1 open
 	kept    []Standing
 	work    int      // done so far, in nodes
 	unread  []string // why choices cannot be priced, each reason once
+	front   *Front   // where all choices that touch least are sought, and no goal
 }
 
 // A frame is one decision being gone through.
@@ -49,26 +49,32 @@ const (
 )
 
 func newHunt(b *board, g goal) *hunt {
+	h := huntFor(b, g)
+	h.start()
+	return h
+}
+
+func huntFor(b *board, g goal) *hunt {
 	h := &hunt{b: b, g: g, ceiling: g.over(b.m.Limits), way: make([]int, len(b.spots)), reliefs: map[string]*relief{}}
 	for i := range h.way {
 		h.way[i] = -1
 	}
-	h.relief = newRelief(b, b.floor, g.bars(b.m.Limits))
-	if h.relief.nothing {
-		return h
-	}
-	r := h.relief
-	if b.moving == 0 {
+	return h
+}
+
+// start opens the first decision.
+func (h *hunt) start() {
+	r := newRelief(h.b, h.b.floor, h.g.bars(h.b.m.Limits))
+	if !r.nothing && h.b.moving == 0 {
 		r = h.settled()
 	}
 	switch {
 	case r.nothing:
-	case len(b.order) == 0:
-		h.leaf()
+	case len(h.b.order) == 0:
+		h.leaf(r.begin())
 	default:
 		h.expand(r, r.begin())
 	}
-	return h
 }
 
 // settled is the relief of the state that the decisions made put the amp in.
@@ -152,7 +158,7 @@ func (h *hunt) deeper(r *relief, s state) {
 		s = again
 	}
 	if s.depth == len(h.b.order) {
-		h.leaf()
+		h.leaf(s)
 		return
 	}
 	h.expand(r, s)
@@ -162,6 +168,9 @@ func (h *hunt) deeper(r *relief, s state) {
 func (h *hunt) shut(r *relief, s state) bool {
 	if r.least(s, h.g.more) > h.ceiling {
 		return true
+	}
+	if h.front != nil {
+		return h.front.shut(r, s)
 	}
 	if len(h.kept) < h.g.keep {
 		return false
@@ -196,6 +205,11 @@ func (h *hunt) expand(r *relief, s state) {
 
 // promise ranks a way by what its bound leaves possible.
 func (h *hunt) promise(r *relief, k *kid) {
+	if h.front != nil {
+		t := k.s.touch
+		k.first, k.then = int64(t.Matter)+int64(t.Look)+int64(t.Undo), int64(r.least(k.s, anyValue))
+		return
+	}
 	switch h.g.rank {
 	case worth, later:
 		reach := r.reach(k.s, h.ceiling)
@@ -219,21 +233,27 @@ func (h *hunt) early(dec, w int) int {
 }
 
 // leaf prices a whole choice and keeps it if it is among the first.
-func (h *hunt) leaf() {
+func (h *hunt) leaf(at state) {
 	h.work += workLeaf
-	s, ok := h.stand()
-	if !ok || !h.g.takes(s) || h.full(s) {
+	if h.front != nil {
+		h.front.leaf(at.touch)
 		return
 	}
-	if h.b.m.Refused != nil {
-		h.work += workAsk
-		if h.b.m.Refused(s.Accept, true) != "" {
-			return
-		}
+	s, ok := h.stand()
+	if !ok || !h.g.takes(s) || h.full(s) || h.refused(s.Accept) {
+		return
 	}
-	at, _ := slices.BinarySearchFunc(h.kept, s, h.g.by)
-	h.kept = slices.Insert(h.kept, at, s)
+	k, _ := slices.BinarySearchFunc(h.kept, s, h.g.by)
+	h.kept = slices.Insert(h.kept, k, s)
 	h.kept = h.kept[:min(len(h.kept), h.g.keep)]
+}
+
+func (h *hunt) refused(accept []string) bool {
+	if h.b.m.Refused == nil {
+		return false
+	}
+	h.work += workAsk
+	return h.b.m.Refused(accept, true) != ""
 }
 
 // full reports whether as many choices are kept as asked for, none of which
@@ -242,22 +262,27 @@ func (h *hunt) full(s Standing) bool {
 	return len(h.kept) == h.g.keep && h.g.by(h.kept[len(h.kept)-1], s) <= 0
 }
 
-// stand prices the choice in hand. Its date is asked for last, and only where
-// some day would make it one to keep.
-func (h *hunt) stand() (Standing, bool) {
+// priced prices the choice in hand.
+func (h *hunt) priced() (Standing, bool) {
 	accept := h.b.accept(h.way)
 	value := 0
 	for i, s := range h.b.spots {
 		value += s.ways[h.way[i]].value
 	}
-	m := h.b.m
-	s, err := m.held(choice{accept, value})
+	s, err := h.b.m.held(choice{accept, value})
 	if err != nil {
 		h.blame(err)
-		return s, false
 	}
-	if m.Ready == nil {
-		return s, true
+	return s, err == nil
+}
+
+// stand prices the choice in hand. Its date is asked for last, and only where
+// some day would make it one to keep.
+func (h *hunt) stand() (Standing, bool) {
+	s, ok := h.priced()
+	m := h.b.m
+	if !ok || m.Ready == nil {
+		return s, ok
 	}
 	ideal := s
 	ideal.FitsDate, ideal.ReadyDays, ideal.NoLead = true, 0, nil

@@ -213,6 +213,9 @@ func (f *floor) share(i int, w *world) decision.Share {
 		}
 		return s
 	}
+	for _, line := range f.r.worlds.linesOf(f.r.Job.Options[i].ID, w) {
+		s.Barred = s.Barred || line.Chosen != nil && !line.Chosen.Offered()
+	}
 	c := f.l.parts(i, w)
 	if !c.failed {
 		s.Cost += f.of(1, c.amount)
