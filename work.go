@@ -96,7 +96,9 @@ func writeWork(r *job.Result, dir string, notes io.Writer) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
 	}
-	data, err := r.JSON()
+	full := r.Output()
+	full.Ordering = r.OutOrdering(ordered(r))
+	data, err := full.JSON()
 	if err != nil {
 		return err
 	}
@@ -120,6 +122,25 @@ func writeWork(r *job.Result, dir string, notes io.Writer) error {
 		}
 	}
 	return nil
+}
+
+// orderPatience is how long the order of a job may be worked on; then the best
+// one found is given with the bound proven so far.
+const orderPatience = 10 * time.Second
+
+// ordered looks for the cheapest order of the choice in force.
+func ordered(r *job.Result) order.Answer {
+	o, err := r.Ordering()
+	if err != nil {
+		return order.Answer{Why: err.Error()}
+	}
+	s, err := o.Search(order.Limits{})
+	if err != nil {
+		return order.Answer{Why: err.Error()}
+	}
+	for end := time.Now().Add(orderPatience); !s.Step() && time.Now().Before(end); {
+	}
+	return s.Answer()
 }
 
 // verdicts writes every judgment as a CSV row.

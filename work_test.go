@@ -160,6 +160,7 @@ func resultFields(t *testing.T, data []byte, total string) {
 		}
 	}
 	hasFields(t, "best", r["best"], []string{"accept", "total", "value", "runner_up", "say"})
+	hasFields(t, "ordering", r["ordering"], []string{"currency", "feasible", "reason", "cost", "lower", "proven", "parcels", "lead_days", "planned", "swaps", "top_ups", "assumed"})
 	for _, o := range r["orders"].([]any) {
 		for _, l := range o.(map[string]any)["lines"].([]any) {
 			hasFields(t, "lines", l, []string{"part", "packs", "pieces", "pack_price", "amount"})

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"encoding/json"
 	"strconv"
 
 	"lugworth/core/plan"
@@ -31,6 +30,7 @@ type (
 		Circuit  *OutCircuit  `json:"circuit,omitempty"`
 		Orders   []OutOrder   `json:"orders"`
 		Held     []OutHeld    `json:"held"`
+		Ordering *OutOrdering `json:"ordering,omitempty"` // only where a search was run: see OutOrdering
 	}
 	// OutSet is one named choice.
 	OutSet struct {
@@ -154,13 +154,7 @@ type (
 )
 
 // JSON writes the whole result in its documented form.
-func (r *Result) JSON() ([]byte, error) {
-	data, err := json.MarshalIndent(r.Output(), "", " ")
-	if err != nil {
-		return nil, err
-	}
-	return append(data, '\n'), nil
-}
+func (r *Result) JSON() ([]byte, error) { return r.Output().JSON() }
 
 // Output puts the result in its documented form.
 func (r *Result) Output() Output {
