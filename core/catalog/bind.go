@@ -4,57 +4,66 @@ import (
 	"github.com/gocarina/gocsv"
 )
 
-// A row is one row of a price list bound to the fields it is read as. Every
-// field is text: gocsv would read "010" as 8 and "1,234" as 1.234.
+// A row is what gocsv makes of one row of a price list. It makes each row
+// twice and copies it, so that a row is no more than where its fields are.
 type row struct {
-	Number    string `csv:"number"`
-	Text      string `csv:"description"`
-	Kind      string `csv:"category"`
-	Value     string `csv:"value"`
-	Volts     string `csv:"volts"`
-	Watts     string `csv:"watts"`
-	Tolerance string `csv:"tolerance"`
-	Price     string `csv:"price"`
-	Currency  string `csv:"currency"`
-	Pack      string `csv:"pack"`
-	Minimum   string `csv:"minimum"`
-	Stock     string `csv:"stock"`
-	Lead      string `csv:"lead"`
-	Date      string `csv:"date"`
+	Is *fields `csv:"is"`
+}
+
+// fields are a row bound to the fields it is read as. Every field is text:
+// gocsv would read "010" as 8 and "1,234" as 1.234.
+type fields struct {
+	Number    string
+	Text      string
+	Kind      string
+	Value     string
+	Volts     string
+	Watts     string
+	Tolerance string
+	Price     string
+	Currency  string
+	Pack      string
+	Minimum   string
+	Stock     string
+	Lead      string
+	Date      string
 }
 
 // UnmarshalCSVWithFields sets one field. gocsv calls it for every cell, under
 // the key that the mapping gave its column.
 func (r *row) UnmarshalCSVWithFields(key, value string) error {
+	if r.Is == nil {
+		r.Is = new(fields)
+	}
 	switch Field(key) {
 	case FieldNumber:
-		r.Number = value
+		r.Is.Number = value
 	case FieldText:
-		r.Text = value
+		r.Is.Text = value
 	case FieldKind:
-		r.Kind = value
+		r.Is.Kind = value
 	case FieldValue:
-		r.Value = value
+		r.Is.Value = value
 	case FieldVolts:
-		r.Volts = value
+		r.Is.Volts = value
 	case FieldWatts:
-		r.Watts = value
+		r.Is.Watts = value
 	case FieldTol:
-		r.Tolerance = value
+		r.Is.Tolerance = value
 	case FieldPrice:
-		r.Price = value
+		r.Is.Price = value
 	case FieldCurr:
-		r.Currency = value
+		r.Is.Currency = value
 	case FieldPack:
-		r.Pack = value
+		r.Is.Pack = value
 	case FieldMinimum:
-		r.Minimum = value
+		r.Is.Minimum = value
 	case FieldStock:
-		r.Stock = value
+		r.Is.Stock = value
 	case FieldLead:
-		r.Lead = value
+		r.Is.Lead = value
 	case FieldDate:
-		r.Date = value
+		r.Is.Date = value
 	}
 	return nil
 }

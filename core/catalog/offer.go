@@ -9,7 +9,7 @@ import (
 )
 
 // take turns a bound row into an offer, or sets it aside.
-func (r *Reader) take(raw *rawRow, b *row) {
+func (r *Reader) take(raw *rawRow, b *fields) {
 	n := len(r.list.Offers)
 	r.list.Offers = append(r.list.Offers, Offer{List: r.list.Name, File: r.list.File, Line: raw.line, Currency: r.terms.Currency,
 		Number: clean(b.Number), Text: clean(b.Text), Date: clean(b.Date), from: r.from, raw: raw.text})
@@ -25,7 +25,7 @@ func (r *Reader) take(raw *rawRow, b *row) {
 }
 
 // fill reads the row into o; false if it had to be set aside.
-func (r *Reader) fill(raw *rawRow, o *Offer, b *row) bool {
+func (r *Reader) fill(raw *rawRow, o *Offer, b *fields) bool {
 	r.said = said{text: o.Text, kind: b.Kind, value: strings.TrimSpace(b.Value), volts: strings.TrimSpace(b.Volts),
 		watts: strings.TrimSpace(b.Watts), tolerance: strings.TrimSpace(b.Tolerance), valueUnit: r.unitOf, specs: r.specs}
 	stop, notes := r.said.part(&o.Part)
@@ -73,7 +73,7 @@ func (r *Reader) problems(cs []complaint) []unit.Problem {
 
 // between sets aside a row that holds one cell only, or neither number nor
 // description: a heading between rows, a total.
-func (r *Reader) between(raw *rawRow, o *Offer, b *row) bool {
+func (r *Reader) between(raw *rawRow, o *Offer, b *fields) bool {
 	switch {
 	case o.Number == "" && o.Text == "":
 		col := r.cols[FieldNumber]
@@ -100,7 +100,7 @@ func filled(cells []string) (n int) {
 }
 
 // price reads the price and checks the currency.
-func (r *Reader) price(o *Offer, b *row, f *findings) {
+func (r *Reader) price(o *Offer, b *fields, f *findings) {
 	if b.Currency != "" && b.Currency != o.Currency {
 		r.inCurrency(o, b, f)
 	}
@@ -117,7 +117,7 @@ func (r *Reader) price(o *Offer, b *row, f *findings) {
 	o.Price, o.Priced = price, priced && code == ""
 }
 
-func (r *Reader) inCurrency(o *Offer, b *row, f *findings) {
+func (r *Reader) inCurrency(o *Offer, b *fields, f *findings) {
 	if c := strings.ToUpper(clean(b.Currency)); c != "" && o.Currency != "" && c != o.Currency {
 		if _, other := stripCurrency(c, o.Currency); other != "" || len(c) == 3 {
 			f.stops(FieldCurr, b.Currency, WrongCurrency, "")
@@ -146,6 +146,9 @@ func (r *Reader) perPiece(price money.Decimal) (money.Decimal, unit.Code) {
 
 // breaks reads the further prices, from few pieces to many.
 func (r *Reader) breaks(o *Offer, cells []string, f *findings) {
+	if cap(r.slab)-len(r.slab) < len(r.breaksAt) {
+		r.slab = make([]Break, 0, max(BlockRows, len(r.breaksAt)))
+	}
 	first := len(r.slab)
 	for _, i := range r.breaksAt {
 		if i >= len(cells) {
@@ -172,7 +175,7 @@ func (r *Reader) breaks(o *Offer, cells []string, f *findings) {
 
 // packs reads pack, minimum and stock. Where a list has a minimum and no
 // pack column, the minimum is the pieces sold together.
-func (r *Reader) packs(o *Offer, b *row, f *findings) {
+func (r *Reader) packs(o *Offer, b *fields, f *findings) {
 	pack, minimum := count(FieldPack, b.Pack, f), count(FieldMinimum, b.Minimum, f)
 	if !r.hasPack {
 		pack, minimum = minimum, 1
@@ -206,7 +209,7 @@ func count(field Field, cell string, f *findings) int {
 	return n
 }
 
-func (r *Reader) arrival(o *Offer, b *row, f *findings) {
+func (r *Reader) arrival(o *Offer, b *fields, f *findings) {
 	days, known := r.specs.lead(b.Lead)
 	o.LeadDays = days
 	if !known {

@@ -127,7 +127,7 @@ func (r *Reader) Step(rows int) bool {
 	}
 	r.rows = bound
 	for i := range bound {
-		r.take(&r.raws[i], &bound[i])
+		r.take(&r.raws[i], bound[i].Is)
 	}
 	if r.over {
 		r.finish()
