@@ -54,6 +54,21 @@ func (l *Line) Makings() []Making {
 	if l.scales == nil || !composable(l.part, l.scales) {
 		return nil
 	}
+	if have, ok := l.scales.makes[l.part]; ok {
+		return have
+	}
+	out := l.search()
+	if l.scales.makes == nil {
+		l.scales.makes = map[*Part][]Making{}
+	}
+	l.scales.makes[l.part] = out
+	return out
+}
+
+// Composable reports whether the part may be made of several pieces at all.
+func (l *Line) Composable() bool { return l.scales != nil && composable(l.part, l.scales) }
+
+func (l *Line) search() []Making {
 	var out []Making
 	for _, m := range ways(sortOf(l.part.Want)) {
 		out = append(out, l.scales.makings(l.part, m)...)

@@ -7,6 +7,7 @@ import (
 	"lugworth/core/catalog"
 	"lugworth/core/limit"
 	"lugworth/core/rating"
+	"lugworth/core/stress"
 	"lugworth/core/unit"
 )
 
@@ -189,21 +190,27 @@ func (j *joint) value(o *catalog.Offer) unit.Interval {
 	return j.Way.joined(alike(j.Pieces, of), spec.Unit)
 }
 
-// rest notes what each other piece bears while one bears the worst share.
+// rest judges what each other piece bears while one bears the worst share.
 func (c *Candidate) rest(a *demand, r *rating.Judgment) {
 	if a.joint == nil || a.joint.stage == across {
 		return
 	}
-	left := 0.0
+	var left rating.Judgment
 	if a.joint.Way == Series && a.q == limit.DCVolts && r.HasFigure {
 		whole := a.bears.High
 		if r.Tier == 1 && a.second != nil {
 			whole = a.second.High
 		}
-		left = max(0, whole-r.Worst) / float64(a.joint.Pieces-1)
+		each := max(0, whole-r.Worst) / float64(a.joint.Pieces-1)
+		s := stress.Stress{Subject: r.Subject, Quantity: r.Quantity, Scenario: r.Scenario, Mains: r.Mains, Interval: unit.Exactly(each), Unit: r.Unit, Doubt: r.Doubted}
+		var l *limit.Limit
+		if r.HasLimit {
+			l = &r.Limit
+		}
+		left = rating.JudgePart(s, l, r.Reserve)
 	}
 	for len(c.Rest) < len(c.Rows)-1 {
-		c.Rest = append(c.Rest, 0)
+		c.Rest = append(c.Rest, rating.Judgment{})
 	}
 	c.Rest = append(c.Rest, left)
 }

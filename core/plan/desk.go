@@ -66,6 +66,7 @@ type Scales struct {
 	asked map[askKey][]demand
 	refs  map[string]bool // positions of the amp, once asked for
 	fits  map[*Part][]Priced
+	makes map[*Part][]Making
 }
 
 // has reports whether the amp has a position.

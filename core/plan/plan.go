@@ -77,7 +77,7 @@ type Candidate struct {
 	Rows    []rating.Judgment // one for each position and quantity
 	Made    Made              // how several of it stand in one place
 	Value   unit.Interval     // of a whole place made of several, by tolerance
-	Rest    []float64         // of Rows: what each other piece then bears, 0 where there is none
+	Rest    []rating.Judgment // of Rows: what each other piece then bears; without a figure where there is none
 	class   int
 }
 

@@ -313,6 +313,12 @@ func bodyOf(p plan.Part) map[string]any {
 	if p.Number != "" {
 		b["list"], b["number"] = p.List, p.Number
 	}
+	if p.Made.Is() {
+		b["made"] = p.Made.String()
+	}
+	if p.Across > 0 {
+		b["across"] = strconv.Itoa(p.Across - 1)
+	}
 	return b
 }
 

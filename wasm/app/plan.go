@@ -25,6 +25,7 @@ type Desk struct {
 	State   string // of the ratings: "found", or "" for under the choice in force
 	Doubt   bool   // of the ratings: only what is not within
 	All     bool   // of the candidates: all of them, however many
+	Several string // part of which ways to make it of several pieces are shown
 	List    string // price list that is open
 	Confirm string // price list that is about to be removed
 	Import  *Import

@@ -118,10 +118,17 @@ func planPart(m app.Model, o *job.OptionResult, i int) keyed.Node {
 	if len(p.For) > 0 {
 		heading += " into " + joined(", ", p.For...)
 	}
+	if p.Made.Is() {
+		heading += ", made of " + madeWords(p.Made)
+	}
+	if p.Across > 0 {
+		heading += ", one across each piece of " + o.Option.Parts[p.Across-1].Is
+	}
 	j, rated := chosenDecides(l, all)
 	return part.CardRow("part-"+key, "", heading,
 		bears(m, key, j, rated),
 		candidateTable(m, o, i, all),
+		several(m, o, i),
 		keyed.If(rated || len(p.For) > 0, trialForm(m, o, i)))
 }
 
