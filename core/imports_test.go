@@ -40,6 +40,7 @@ var stages = []string{
 	"order",    // baskets
 	"quote",    // bills
 	"decision", // choices
+	"bench",    // what stands on the bench beside the figures
 	"report",   // words for the owner
 	"job",      // the whole chain
 }

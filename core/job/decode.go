@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lugworth/core/amp"
+	"lugworth/core/bench"
 	"lugworth/core/finding"
 	"lugworth/core/intake"
 	"lugworth/core/labor"
@@ -39,7 +40,7 @@ func Fold(s record.State, chain bool) *Job {
 }
 
 // choosing are the kinds a yes or no writes, besides the facts themselves.
-var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindDone: true, KindPhoto: true}
+var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindDone: true, KindPhoto: true, KindCheck: true, KindPark: true}
 
 // After returns the job that Fold makes of a state with further records of
 // the given kinds. Where they only choose among what the job knows, its facts
@@ -388,6 +389,9 @@ func (d *decoder) choices() {
 	j.Frozen = each[FrozenRecord](d, KindFrozen)
 	j.Done = each[Done](d, KindDone)
 	j.Photos = each[finding.Photo](d, KindPhoto)
+	j.Triage = each[bench.Answer](d, KindCheck)
+	j.Park = bench.Park{}
+	d.decode(KindPark, "", &j.Park)
 	j.Agreed = nil
 	for _, c := range each[struct{ Accept []string }](d, KindConsent) {
 		j.Agreed = append(j.Agreed, c.Accept)

@@ -8,6 +8,7 @@ package job
 
 import (
 	"lugworth/core/amp"
+	"lugworth/core/bench"
 	"lugworth/core/catalog"
 	"lugworth/core/finding"
 	"lugworth/core/intake"
@@ -43,6 +44,8 @@ const (
 	KindBuy      = "buy"
 	KindDone     = "done"
 	KindPhoto    = "photo"
+	KindCheck    = "check"
+	KindPark     = "park"
 	KindConsent  = record.Consent
 	KindFrozen   = record.Frozen
 	KindHandBack = record.HandBack
@@ -50,7 +53,7 @@ const (
 
 // Kinds lists every kind this version gives a meaning to, sets apart.
 var Kinds = []string{KindJob, KindOwner, KindReceipt, KindBounds, KindMains, KindAmp, KindPosition, KindReading,
-	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindBuy, KindDone, KindPhoto, KindConsent,
+	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindBuy, KindDone, KindPhoto, KindCheck, KindPark, KindConsent,
 	KindFrozen, KindHandBack, record.Undo}
 
 // FoldKinds is Kinds as the fold takes them: a set is known by its name.
@@ -77,7 +80,9 @@ type Job struct {
 	Frozen        []FrozenRecord
 	Done          []Done // what finished options took
 	Photos        []finding.Photo
-	Agreed        [][]string // what the owner agreed to, by consent
+	Triage        []bench.Answer // checks before the first power
+	Park          bench.Park     // how the work was put down
+	Agreed        [][]string     // what the owner agreed to, by consent
 	Problems      []unit.Problem
 	Unclear       map[string]string // by option or set-up, as unclearKey: why it cannot be priced
 	State         record.State
