@@ -33,7 +33,7 @@ func (m Model) FactsKey() string {
 		return ""
 	}
 	for _, r := range slices.Backward(m.Open.Log.File().Records) {
-		if r.Kind != job.KindSet && r.Kind != job.KindPick && r.Kind != job.KindOffer {
+		if r.Kind != job.KindSet && r.Kind != job.KindPick && r.Kind != job.KindOffer && r.Kind != job.KindBuy {
 			return m.Open.ID + " " + r.ID
 		}
 	}
