@@ -41,13 +41,13 @@ func (w *work) dive(depth int, x open) {
 		return
 	}
 	for i := 0; i < 3 && w.s.loose && w.tighten(n); i++ {
-		x.bound = max(x.bound, w.raise(n, 6))
+		x.bound = max(x.bound, w.raise(n, 10))
 		if w.s.closed(x.bound) || !w.narrow(n) {
 			return
 		}
 	}
 	g := w.widest(n)
-	if g < 0 || w.label(n) { // all is decided and was offered, or settled
+	if g < 0 { // all is decided, and was offered
 		return
 	}
 	w.partOut(n, g, x.bound)
@@ -139,13 +139,13 @@ func (w *work) settleDims(n *node) bool {
 		}
 		if !w.s.loose {
 			if r.most <= d.most {
-				d.most, d.hard = unbounded, false
+				d.most = unbounded
 			}
 			if r.least >= d.low {
 				d.low = 0
 			}
 			if r.most <= d.least && d.most == unbounded {
-				n.beta[d.seller], d.low, d.flat = 0, 0, true
+				n.beta[d.seller], d.low = 0, 0
 			}
 		}
 		if r.least >= d.least && d.most == unbounded && d.low == 0 {

@@ -5,10 +5,7 @@ import "math"
 // A work is one pattern being worked on, or a part of it.
 type work struct {
 	s      *Search
-	row    []int8
-	out    uint32
 	fees   int64
-	dims   []dim
 	nodes  []*node // by depth
 	coef   []int64
 	goods  []int64
@@ -21,14 +18,7 @@ type work struct {
 	saved   []int8  // rows of all patterns kept
 	betas   []int64 // their multipliers, and the toll
 	choices []choice
-	warm    [][]int64  // by seller and row: the last multipliers that were best
-	labels  [2][]label // of the stage before and of this one
-	links   []link     // of all stages
-	stages  []int32    // where each begins
-	counts  []int8     // by seller: the dim its goods are counted in
-	order   []int32    // groups not decided yet
-	weight  []int64    // by group
-	suffix  []int64
+	warm    [][]int64 // by seller and row: the last multipliers that were best
 	beta    []int64
 	tight   tight
 }
@@ -37,9 +27,7 @@ type work struct {
 type dim struct {
 	seller  int
 	factor  int64
-	pattRow      // with most the lower of most and high
-	hard    bool // most holds for the goods, not only for what pays
-	flat    bool // goods stay below least whatever is chosen
+	pattRow // with most the lower of most and high
 }
 
 // node is a part of a pattern: the options left for each group.
@@ -81,19 +69,20 @@ func (w *work) pattern(s *Search, row []int8) int64 {
 // take lists what is left under a pattern.
 func (w *work) take(s *Search, row []int8) {
 	w.prepare(s)
-	w.row, w.out, w.fees = row, 0, 0
+	out := uint32(0)
+	w.fees = 0
 	n := w.nodes[0]
 	n.dims, n.toll = n.dims[:0], 0
 	for x, k := range row {
 		n.beta[x] = s.one
 		if k < 0 {
-			w.out |= 1 << x
+			out |= 1 << x
 			continue
 		}
 		r := s.rows[x][k]
 		w.fees += r.fee * s.factor[x]
 		if r.least > 0 || r.most < unbounded {
-			d := dim{seller: x, factor: s.factor[x], pattRow: r, hard: r.most < unbounded}
+			d := dim{seller: x, factor: s.factor[x], pattRow: r}
 			d.most = min(r.most, r.high)
 			n.dims = append(n.dims, d)
 		}
@@ -102,7 +91,7 @@ func (w *work) take(s *Search, row []int8) {
 	for i := range s.groups {
 		n.start = append(n.start, int32(len(n.list)))
 		for k := s.groups[i].options.from; k < s.groups[i].options.to; k++ {
-			if o := &s.options[k]; o.mask&w.out == 0 && (s.best == Never || o.base <= s.best) {
+			if o := &s.options[k]; o.mask&out == 0 && (s.best == Never || o.base <= s.best) {
 				n.list = append(n.list, w.lean(o, k))
 			}
 		}
@@ -119,7 +108,7 @@ func (w *work) prepare(s *Search) {
 	n := len(s.rows)
 	w.s = s
 	w.coef, w.goods, w.slope = make([]int64, n), make([]int64, n), make([]float64, n)
-	w.reach, w.counts = make([]reach, n), make([]int8, n)
+	w.reach = make([]reach, n)
 	w.least, w.pick = make([]int64, len(s.groups)), make([]int32, len(s.groups))
 	w.warm = make([][]int64, n)
 	for x := range w.warm {
