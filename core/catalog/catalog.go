@@ -144,6 +144,7 @@ type Terms struct {
 	List            string
 	Currency        string        // ISO 4217 code of the list
 	Rate            money.Decimal // home currency for one unit of Currency, as entered by the user
+	RateDate        string        // the day the rate is of, 2026-01-05; "" if not stated
 	TaxInPrice      bool          // the list price is what is paid at the door
 	TaxNotReclaimed money.Decimal // percent of tax that stays a cost of the shop: 20 means 20 %
 	Decimal         money.Mark

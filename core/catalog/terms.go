@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"lugworth/core/money"
 	"lugworth/core/unit"
@@ -21,6 +22,7 @@ type termsRow struct {
 	LeadColumn      string `csv:"lead_column"`
 	MinOrder        string `csv:"min_order"`
 	Carriage        string `csv:"carriage"`
+	RateDate        string `csv:"rate_date"`
 }
 
 // ReadTerms reads terms.csv, one row a list:
@@ -32,6 +34,8 @@ type termsRow struct {
 // tax_not_reclaimed is a percentage; decimal is point, comma or blank. Carriage
 // is one amount, or amounts with the goods value each holds from, parted by
 // semicolons. These amounts are in the list's currency, with a decimal point.
+// A further column rate_date, 2026-01-05, may say of which day the rate is; a
+// day that cannot be read is told of and the row stands.
 //
 // A row with any problem is left out, and every problem of it is returned.
 func ReadTerms(file string, data []byte) ([]Terms, []unit.Problem) {
@@ -68,6 +72,7 @@ func readTerms(file string, data []byte) (out []Terms, refused []string, lost bo
 			refused = append(refused, terms.List)
 			continue
 		}
+		problems = append(problems, r.told...)
 		out = append(out, terms)
 	}
 	return out, refused, len(t.Problems) > 0, problems
@@ -83,6 +88,7 @@ type termsReader struct {
 	file     string
 	line     int
 	problems []unit.Problem
+	told     []unit.Problem // of what does not touch the prices
 }
 
 func (r *termsReader) wrong(column, cell string, code unit.Code, hint string) {
@@ -109,7 +115,21 @@ func (r *termsReader) terms(row termsRow) Terms {
 	t.Decimal = r.decimal(row.Decimal)
 	t.MinOrder = r.amount("min_order", row.MinOrder, false)
 	t.Carriage = r.carriage(row.Carriage)
+	t.RateDate = r.date(row.RateDate)
 	return t
+}
+
+// date reads the day a rate is of, "" where it is not stated.
+func (r *termsReader) date(cell string) string {
+	s := strings.TrimSpace(cell)
+	if s == "" {
+		return ""
+	}
+	if _, err := time.Parse(time.DateOnly, s); err != nil {
+		r.told = append(r.told, unit.Problem{File: r.file, Line: r.line, Column: "rate_date", Cell: cell, Code: unit.Unusable, Hint: "a day such as 2026-01-05"})
+		return ""
+	}
+	return s
 }
 
 // amount reads an exact number that is not negative; blank is zero unless it

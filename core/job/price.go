@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 
+	"lugworth/core/catalog"
 	"lugworth/core/decision"
 	"lugworth/core/labor"
 	"lugworth/core/money"
@@ -87,7 +88,7 @@ func (r *Result) sellingNode(c *plan.Candidate) *why.Node {
 	where := c.Offer.File + ":" + fmt.Sprint(c.Offer.Line)
 	from := []*why.Node{why.Given("list price a piece", why.Text(c.Offer.Price.String()+" "+c.Offer.Currency), where)}
 	if t.Currency != r.Policy.Currency.Code || t.Rate.Cmp(money.Whole(1)) != 0 {
-		from = append(from, why.Given("rate", why.Text("1 "+t.Currency+" = "+t.Rate.String()+" "+r.Policy.Currency.Code), "terms of "+t.List))
+		from = append(from, why.Given("rate", why.Text("1 "+t.Currency+" = "+t.Rate.String()+" "+r.Policy.Currency.Code), rateFrom(t)))
 	}
 	if !t.TaxInPrice && !t.TaxNotReclaimed.IsZero() {
 		from = append(from, why.Given("tax not reclaimed", why.Text(t.TaxNotReclaimed.String()+" %"), "terms of "+t.List))
@@ -133,4 +134,12 @@ func (r *Result) Deltas() ([]decision.Delta, error) {
 		return nil, err
 	}
 	return m.Deltas(r.accepted())
+}
+
+// rateFrom says where a rate comes from, and of which day it is where stated.
+func rateFrom(t catalog.Terms) string {
+	if t.RateDate == "" {
+		return "terms of " + t.List
+	}
+	return "terms of " + t.List + ", rate of " + t.RateDate
 }
