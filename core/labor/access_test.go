@@ -115,26 +115,3 @@ func tryAll(states []Access, visits []Visit) float64 {
 	try(0, 0, 0)
 	return best
 }
-
-func BenchmarkRoute40x7(b *testing.B) {
-	r := rand.New(rand.NewPCG(8, 8))
-	states := []Access{{Name: "closed"}}
-	for i := 1; i < 7; i++ {
-		states = append(states, Access{From: r.IntN(i), Open: 0.1 + r.Float64(), Close: 0.1 + r.Float64()})
-	}
-	var visits []Visit
-	for i := range 40 {
-		v := Visit{In: []int{r.IntN(7)}}
-		for k := range i {
-			if r.IntN(25) == 0 {
-				v.After = append(v.After, k)
-			}
-		}
-		visits = append(visits, v)
-	}
-	for b.Loop() {
-		if _, _, err := Route(states, visits); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

@@ -179,31 +179,47 @@ type Work struct {
 // hours.
 func (f Fit) Hours(setUp Moments, work []Work) Moments {
 	total := setUp
-	byClass := map[string]float64{}
-	var classes []string
+	var parts []classPart
 	for _, w := range work {
-		if _, seen := byClass[w.Class]; !seen {
-			classes = append(classes, w.Class)
-		}
-		m := w.Times(f.Class[w.Class], f.TaskSD)
+		p := f.part(&parts, w.Class)
+		m := w.scaled(p.factor)
 		if w.Chance > 0 {
 			w.Mean *= w.Chance
 			m = m.IfFound(w.Chance)
 		}
-		byClass[w.Class] += w.Mean
+		p.mean += w.Mean
 		total = total.Plus(m)
 	}
 	shared := f.BiasSD*f.BiasSD + f.JobSD*f.JobSD
-	slices.Sort(classes)
-	for _, c := range classes {
-		sd, known := f.ClassSD[c]
-		if !known {
-			sd = f.NewClassSD
-		}
-		part := byClass[c] / math.Max(total.Mean, 1e-12)
-		shared += part * part * sd * sd
+	slices.SortFunc(parts, func(a, b classPart) int { return cmp.Compare(a.class, b.class) })
+	for _, p := range parts {
+		part := p.mean / math.Max(total.Mean, 1e-12)
+		shared += part * part * p.sd * p.sd
 	}
 	return total.Times(f.Bias, math.Sqrt(shared))
+}
+
+// A classPart is what of a job's hours is of one class.
+type classPart struct {
+	class  string
+	mean   float64
+	sd     float64 // how well the class is known
+	factor [3]float64
+}
+
+// part finds the part of a class. A job has few: they are looked through.
+func (f Fit) part(parts *[]classPart, class string) *classPart {
+	for i := range *parts {
+		if (*parts)[i].class == class {
+			return &(*parts)[i]
+		}
+	}
+	sd, known := f.ClassSD[class]
+	if !known {
+		sd = f.NewClassSD
+	}
+	*parts = append(*parts, classPart{class: class, sd: sd, factor: lognormalMoments(f.Class[class], f.TaskSD)})
+	return &(*parts)[len(*parts)-1]
 }
 
 // Held returns between which chances a next ratio of actual to estimate stays

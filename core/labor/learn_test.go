@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"testing"
 )
@@ -94,37 +95,79 @@ func TestLearnFindsTheBias(t *testing.T) {
 
 // Simulated shops with biases, classes, jobs and tasks of their own: what is
 // said to be enough in eight of ten jobs must be enough in 75 to 85 of a
-// hundred, from ten jobs on. Fixed seed; a simulation, not field data.
-func TestEightInTenHolds(t *testing.T) {
-	r := rand.New(rand.NewPCG(12, 21))
+// hundred, from ten jobs on, and lose little against who knows the shop
+// exactly: at most a tenth at ten jobs, 3 percent at a hundred, by the pinball
+// loss. In the long run 78 to 82 of a hundred. Fixed seeds; a simulation, not
+// field data.
+func TestEightInTenHoldsLong(t *testing.T) {
+	shops, low, high := 80, 0.75, 0.85
+	if os.Getenv("LUGWORTH_LONG") == "oracle" {
+		shops = 400
+	}
 	for _, jobs := range []int{0, 3, 10, 30, 100} {
-		held, all := 0, 0
-		for range 80 {
+		r := rand.New(rand.NewPCG(12, 21))
+		held, all, loss, least := 0, 0, 0.0, 0.0
+		for range shops {
 			s := newShop(r)
 			var past []Past
 			for j := range jobs {
 				past = append(past, s.job(r, fmt.Sprint("j", j))...)
 			}
-			f := Learn(past)
+			f, truth := Learn(past), s.known()
 			for range 12 {
-				next := s.job(r, "next")
-				var work []Work
-				actual := 0.0
-				for _, p := range next {
-					work = append(work, Work{Class: p.Class, Moments: beta([3]float64{0.75 * p.Estimate, 0.95 * p.Estimate, 1.45 * p.Estimate})})
-					actual += p.Actual
-				}
-				if actual <= f.Hours(Moments{}, work).Quantile(0.8) {
+				work, actual := s.next(r)
+				q := f.Hours(Moments{}, work).Quantile(0.8)
+				if actual <= q {
 					held++
 				}
 				all++
+				loss += pinball(actual, q)
+				least += pinball(actual, truth.Hours(Moments{}, work).Quantile(0.8))
 			}
 		}
-		part := float64(held) / float64(all)
-		t.Logf("figure labor: after %d jobs, P80 held %.1f %%", jobs, 100*part)
-		if jobs >= 10 && (part < 0.75 || part > 0.85) {
-			t.Errorf("after %d jobs P80 held %.3f, want 0.75 to 0.85", jobs, part)
+		part, ratio := float64(held)/float64(all), loss/least
+		t.Logf("figure labor: after %d jobs, P80 held %.1f %%, pinball loss %.3f of that of one who knows", jobs, 100*part, ratio)
+		if jobs >= 30 && shops > 80 {
+			low, high = 0.78, 0.82
 		}
+		if jobs >= 10 && (part < low || part > high) {
+			t.Errorf("after %d jobs P80 held %.3f, want %.2f to %.2f", jobs, part, low, high)
+		}
+		if jobs == 10 && ratio > 1.10 || jobs == 100 && ratio > 1.03 {
+			t.Errorf("after %d jobs the pinball loss is %.3f of the least", jobs, ratio)
+		}
+	}
+}
+
+// pinball is the loss of a quantile of eight tenths.
+func pinball(actual, quantile float64) float64 {
+	return max(0.8*(actual-quantile), -0.2*(actual-quantile))
+}
+
+// By hand: three jobs of one task, 1.0 h each. The first took 1, judged by the
+// starting beliefs alone: held. The second took 1, held; the third 50, not.
+func TestReplay(t *testing.T) {
+	past := []Past{{"a", "c", 1, 1}, {"b", "c", 1, 1}, {"d", "c", 1, 50}}
+	if s := Replay(past, 20); s.Jobs != 3 || s.Held != 2 {
+		t.Errorf("%+v, want 2 of 3", s)
+	}
+	if s := Replay(past, 1); s.Jobs != 1 || s.Held != 0 {
+		t.Errorf("%+v, want 0 of the last", s)
+	}
+	if r := Ratios(append(past, Past{"a", "x", 1, 2})); !slices.Equal(r, []float64{1.5, 1, 50}) {
+		t.Errorf("ratios %v, want 3/2, 1, 50", r)
+	}
+	if s := Widest([]float64{2, 1, 4}); s != (Spread{1, 4, 0.5}) {
+		t.Errorf("%+v, want 1 to 4 with (3 − 1)/(3 + 1)", s)
+	}
+}
+
+// By hand: 2 h that happen with a chance of one half, no factors: mean 1,
+// variance 1. With a certain hour beside them the mean is 2.
+func TestHoursOfWhatMayBeFound(t *testing.T) {
+	m := Fit{}.Hours(Moments{Mean: 1}, []Work{{Class: "c", Moments: Moments{Mean: 2}, Chance: 0.5}})
+	if math.Abs(m.Mean-2) > 1e-9 || math.Abs(m.Variance-1) > 1e-9 || math.Abs(m.Third) > 1e-9 {
+		t.Errorf("%+v", m)
 	}
 }
 
@@ -150,4 +193,22 @@ func (s *simulated) job(r *rand.Rand, name string) []Past {
 		out = append(out, Past{name, fmt.Sprint("c", c), e, e * math.Exp(s.bias+s.class[c]+own+s.task*r.NormFloat64())})
 	}
 	return out
+}
+
+// next is a job to come: what is stated of it, and what it takes.
+func (s *simulated) next(r *rand.Rand) (work []Work, actual float64) {
+	for _, p := range s.job(r, "next") {
+		work = append(work, Work{Class: p.Class, Moments: beta([3]float64{0.75 * p.Estimate, 0.95 * p.Estimate, 1.45 * p.Estimate})})
+		actual += p.Actual
+	}
+	return work, actual
+}
+
+// known is the shop as one who knows it exactly would have it.
+func (s *simulated) known() Fit {
+	f := Fit{Bias: s.bias, JobSD: s.jobSD, TaskSD: s.task, Class: map[string]float64{}, ClassSD: map[string]float64{}}
+	for i, c := range s.class {
+		f.Class[fmt.Sprint("c", i)], f.ClassSD[fmt.Sprint("c", i)] = c, 0
+	}
+	return f
 }

@@ -43,9 +43,22 @@ func (m Moments) IfFound(chance float64) Moments {
 // has the given mean and standard deviation: one factor for the whole job, so
 // that its tasks run over together.
 func (m Moments) Times(mean, sd float64) Moments {
+	return m.scaled(lognormalMoments(mean, sd))
+}
+
+// scaled multiplies by an independent factor with these moments about zero.
+func (m Moments) scaled(f [3]float64) Moments {
 	r1, r2, r3 := m.raw()
-	f := func(k float64) float64 { return math.Exp(k*mean + k*k*sd*sd/2) }
-	return central(f(1)*r1, f(2)*r2, f(3)*r3)
+	return central(f[0]*r1, f[1]*r2, f[2]*r3)
+}
+
+// lognormalMoments are the first three moments about zero.
+func lognormalMoments(mean, sd float64) (f [3]float64) {
+	for i := range f {
+		k := float64(i + 1)
+		f[i] = math.Exp(k*mean + k*k*sd*sd/2)
+	}
+	return f
 }
 
 // raw returns the moments about zero.

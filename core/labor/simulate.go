@@ -39,6 +39,7 @@ type Sampler struct {
 	shapes map[float64][]float64
 
 	normals, logs []float64
+	noise         []float64 // factors of a task; nil until asked for
 }
 
 // NewSampler makes a sampler for one job. seed is what the job is known by.
@@ -53,8 +54,12 @@ func NewSampler(seed string, f Fit) *Sampler {
 
 // factor draws lognormal factors.
 func (s *Sampler) factor(words string, mean, sd float64) []float64 {
-	out := streamOf(s.seed, "factor", words).shuffled(s.normals)
-	for i, z := range out {
+	return streamOf(s.seed, "factor", words).shuffled(s.lognormals(mean, sd))
+}
+
+func (s *Sampler) lognormals(mean, sd float64) []float64 {
+	out := make([]float64, len(s.normals))
+	for i, z := range s.normals {
 		out[i] = math.Exp(mean + sd*z)
 	}
 	return out
@@ -77,7 +82,7 @@ func (s *Sampler) three(x Span) []float64 {
 	if x.High <= x.Low {
 		return slices.Repeat([]float64{x.Low}, Draws)
 	}
-	a := 1 + 4*(x.Mode-x.Low)/(x.High-x.Low)
+	a := math.Round((1+4*(x.Mode-x.Low)/(x.High-x.Low))*1e9) / 1e9 // shapes alike but for the last bits share a table
 	t, ok := s.shapes[a]
 	if !ok {
 		t = betas(a, s.logs)
@@ -123,7 +128,10 @@ func (s *Sampler) calibrate(hours []float64, x Span) {
 	for i, f := range s.classFactor(x.Class) {
 		hours[i] *= f
 	}
-	for i, f := range s.factor("task "+x.Seed, 0, s.fit.TaskSD) {
+	if s.noise == nil {
+		s.noise = s.lognormals(0, s.fit.TaskSD)
+	}
+	for i, f := range streamOf(s.seed, "factor", "task "+x.Seed).shuffled(s.noise) {
 		hours[i] *= f
 	}
 }
