@@ -80,11 +80,7 @@ func (s *specs) joined(w, unit *word) *word {
 	k := pair{w.written, unit.unit}
 	got, ok := s.pairs[k]
 	if !ok {
-		if len(s.pairs) >= wordsKept {
-			clear(s.pairs)
-		}
-		got = newWord(w.written + unit.unit)
-		s.pairs[k] = got
+		got = keep(s.pairs, k, newWord(w.written+unit.unit))
 	}
 	return got
 }

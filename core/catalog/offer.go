@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -11,9 +12,14 @@ import (
 // take turns a bound row into an offer, or sets it aside.
 func (r *Reader) take(raw *rawRow, b *fields) {
 	n := len(r.list.Offers)
-	r.list.Offers = append(r.list.Offers, Offer{List: r.list.Name, File: r.list.File, Line: raw.line, Currency: r.terms.Currency,
-		Number: clean(b.Number), Text: clean(b.Text), Date: clean(b.Date), from: r.from, raw: raw.text})
+	if n == cap(r.list.Offers) {
+		r.list.Offers = slices.Grow(r.list.Offers, BlockRows)
+	}
+	r.list.Offers = r.list.Offers[:n+1]
 	o := &r.list.Offers[n]
+	o.List, o.File, o.Line, o.Currency = r.list.Name, r.list.File, raw.line, r.terms.Currency
+	o.Number, o.Text, o.Date = clean(b.Number), clean(b.Text), clean(b.Date)
+	o.from, o.raw = r.from, raw.text
 	if r.between(raw, o, b) || !r.fill(raw, o, b) {
 		*o = Offer{}
 		r.list.Offers = r.list.Offers[:n]

@@ -12,9 +12,11 @@ import (
 // the next can use again.
 type specs struct {
 	words    map[string]*word
+	near     [nearWords]*word // words met lately, by nearness
 	pairs    map[pair]*word
-	markings map[specKey]specRead
-	ratings  map[ratingKey]rating
+	markings [unit.Piece + 1]map[string]*specRead // by the unit hinted at
+	columns  [unit.Piece + 1]map[string]*specRead
+	ratings  [unit.Piece + 1]map[string]rating
 	tols     map[string]unit.Tolerance
 	stocks   map[string]amountRead
 	leads    map[string]amountRead
@@ -30,8 +32,11 @@ type specs struct {
 }
 
 func newSpecs() *specs {
-	return &specs{words: map[string]*word{}, pairs: map[pair]*word{}, markings: map[specKey]specRead{}, ratings: map[ratingKey]rating{},
-		tols: map[string]unit.Tolerance{}, stocks: map[string]amountRead{}, leads: map[string]amountRead{}}
+	s := &specs{words: map[string]*word{}, pairs: map[pair]*word{}, tols: map[string]unit.Tolerance{}, stocks: map[string]amountRead{}, leads: map[string]amountRead{}}
+	for u := range s.ratings {
+		s.markings[u], s.columns[u], s.ratings[u] = map[string]*specRead{}, map[string]*specRead{}, map[string]rating{}
+	}
+	return s
 }
 
 const specsKept = 1 << 13 // bounds the memory a hostile list can take
@@ -45,12 +50,6 @@ func keep[K comparable, V any](m map[K]V, k K, v V) V {
 	return v
 }
 
-type specKey struct {
-	text string
-	hint unit.Unit
-	bare bool // a bare number takes the unit of its column's heading
-}
-
 type specRead struct {
 	spec unit.Spec
 	err  error
@@ -59,38 +58,32 @@ type specRead struct {
 // ohms writes the unit the way unit reads it in every case: "1 MOhm".
 var ohms = strings.NewReplacer("kOhm", "kohm", "KOhm", "kohm", "KOHM", "kohm", "MOhm", "Mohm", "MOHM", "Mohm")
 
-func readSpec(text string, hint unit.Unit) specRead {
+func readSpec(text string, hint unit.Unit) *specRead {
 	spec, err := unit.ReadSpec(ohms.Replace(text), hint)
-	return specRead{spec, err}
+	return &specRead{spec, err}
 }
 
 // fromMarking reads a marking put together from a description.
-func (s *specs) fromMarking(m *marking, hint unit.Unit) specRead {
+func (s *specs) fromMarking(m *marking, hint unit.Unit) *specRead {
 	s.line = m.appendTo(s.line[:0])
-	if got, ok := s.markings[specKey{string(s.line), hint, false}]; ok {
+	if got, ok := s.markings[hint][string(s.line)]; ok {
 		return got
 	}
 	text := string(s.line)
-	return keep(s.markings, specKey{text, hint, false}, readSpec(text, hint))
+	return keep(s.markings[hint], text, readSpec(text, hint))
 }
 
 // column reads a cell of the value column; in is the unit its heading names,
 // for cells that are bare numbers.
-func (s *specs) column(cell, in string, hint unit.Unit) specRead {
-	k := specKey{cell, hint, true}
-	if got, ok := s.markings[k]; ok {
+func (s *specs) column(cell, in string, hint unit.Unit) *specRead {
+	if got, ok := s.columns[hint][cell]; ok {
 		return got
 	}
 	v := strings.TrimSpace(unguard(cell))
 	if in != "" && isNumber(v) {
 		v += in
 	}
-	return keep(s.markings, k, readSpec(v, hint))
-}
-
-type ratingKey struct {
-	text string
-	unit unit.Unit
+	return keep(s.columns[hint], cell, readSpec(v, hint))
 }
 
 // A rating is a cell of volts or watts as read. code is "" where it is well;
@@ -104,11 +97,10 @@ type rating struct {
 
 // rating reads a cell of rated volts or watts.
 func (s *specs) rating(cell string, u unit.Unit) rating {
-	k := ratingKey{cell, u}
-	if got, ok := s.ratings[k]; ok {
+	if got, ok := s.ratings[u][cell]; ok {
 		return got
 	}
-	return keep(s.ratings, k, readRating(cell, u))
+	return keep(s.ratings[u], cell, readRating(cell, u))
 }
 
 func readRating(cell string, u unit.Unit) rating {
