@@ -106,7 +106,7 @@ func makings(m app.Model, o *job.OptionResult, i int, key string, all []plan.Mak
 	if len(all) == 0 {
 		return part.Note("The lists hold no pieces that together make this value and may be offered.")
 	}
-	cols := []part.Col{{Say: "Made of"}, {Say: "Together", Num: true}, {Say: "Verdict"}, {Say: "Total", Num: true}, {Say: "Lead", Num: true}, {Say: ""}}
+	cols := []part.Col{{Say: "Made of"}, {Say: "Together", Num: true}, {Say: "Verdict"}, {Say: "Total", Num: true}, {Say: "Lead", Num: true}, {Say: "Do"}}
 	return keyed.Several(
 		keyed.El("p", keyed.Class("soft small"), keyed.Text("Alike pieces of the lists, each judged against its own rating at its worst share. In series, balancing resistors are named with them.")),
 		part.Table("Ways to make "+o.Option.Parts[i].Is+" of several pieces", cols, keyed.Each(all, func(g plan.Making) keyed.Node {
