@@ -9,8 +9,8 @@ import (
 	"lugworth/core/job"
 )
 
-// dated opens a sample job with further rows of shop.csv.
-func dated(t testing.TB, name, rows string) *job.Result {
+// openCase opens a sample job with further rows of shop.csv.
+func openCase(t testing.TB, name, rows string) *job.Case {
 	t.Helper()
 	data, err := os.ReadFile(jobs + name + ".txtar")
 	if err != nil {
@@ -25,8 +25,13 @@ func dated(t testing.TB, name, rows string) *job.Result {
 			c.Books[i].Data = append(slices.Clone(f.Data), rows...)
 		}
 	}
-	j := job.Read(c.File)
-	return job.Derive(j, job.OpenBooks(nil, c.Books).WithCopies(j.Copies), "2026-03-09")
+	return c
+}
+
+// dated derives a sample job with further rows of shop.csv.
+func dated(t testing.TB, name, rows string) *job.Result {
+	t.Helper()
+	return changed(t, name, rows, "")
 }
 
 const stated = "bench_hours,2,own\nopen_days,mon-fri,own\nholidays,none,own\nanswer_days,0/1/4,own\ncarriage_days,1/2/4,own\n"
