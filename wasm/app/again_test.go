@@ -57,6 +57,7 @@ func TestWhatIsEnteredAfterARemovalStays(t *testing.T) {
 func TestAListOfOnesOwnLeavesTheSampleBooks(t *testing.T) {
 	b := empty(t)
 	b.send(port.FileOpened{Files: []port.File{{Name: "hollis.csv", Bytes: []byte("Part,Desc,Price\nA-1,Film 22nF 630V,0.40\n")}}, Fresh: b.fresh()})
+	b.send(port.Pressed{Where: port.Where{Act: "coming-take", ID: "hollis"}, Fresh: b.fresh()})
 	books := b.m.Open.Books
 	if len(books.Library.Tasks) == 0 || books.Sheet.Currency.Code == "" {
 		t.Errorf("%d tasks, currency %q: the sample books went with the sample lists", len(books.Library.Tasks), books.Sheet.Currency.Code)

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -40,8 +39,10 @@ type PriceList struct {
 	Bytes []byte
 	Read  *catalog.List // nil where nothing could be read
 	Wrong string        // why nothing could be read
-	Left  bool          // reading was stopped: not all rows are in Read
+	Left  bool          // reading was stopped: what is in Read is of before
 	key   string        // of what it was read from
+
+	Unpriced int // offers without a price
 }
 
 // Lists are the price lists of the shop by name.
@@ -103,8 +104,8 @@ func (m Model) StillSamples() (names []string) {
 var samples = sync.OnceValue(Samples)
 
 // whole is how many bytes of a price list are read at once, without showing
-// progress: some two thousand rows.
-const whole = 128 << 10
+// progress: some six hundred rows.
+const whole = 64 << 10
 
 // openShop opens the shop's files, or the samples while there are none. Long
 // price lists are not read here: the effects returned read them block by
@@ -146,7 +147,9 @@ func (m *Model) booksOf(files []job.File, own bool) *job.Books {
 			m.putList(b, name, f, own)
 		}
 	}
-	b.Reindex()
+	if !b.UseIndex(m.Shop.index) {
+		b.Reindex()
+	}
 	return b
 }
 
@@ -208,18 +211,17 @@ func (l *PriceList) readAll(file string, t catalog.Terms) {
 }
 
 func (l *PriceList) took(got catalog.List, err error) {
-	l.Read, l.Wrong, l.Left = nil, "", false
+	l.Read, l.Wrong, l.Left, l.Unpriced = nil, "", false, 0
 	if err != nil {
 		l.Wrong = err.Error()
 		return
 	}
 	l.Read = &got
-}
-
-// Look returns how the list is or would be read, and its first rows; also
-// where it is refused.
-func (m Model) Look(l *PriceList) (catalog.Mapping, [][]string, error) {
-	return catalog.Look(l.Name+".csv", l.Bytes, m.Shop.base.TermsOf(l.Name), l.Mapping)
+	for i := range got.Offers {
+		if !got.Offers[i].Priced {
+			l.Unpriced++
+		}
+	}
 }
 
 // Wrongs are the problems of rows set aside, in the order of the file.
@@ -267,19 +269,6 @@ func init() {
 	pressed["list-remove"] = func(m *Model, e event) []port.Effect { m.Screen.Desk.Confirm = e.ID; return nil }
 	pressed["list-keep"] = func(m *Model, e event) []port.Effect { m.Screen.Desk.Confirm = ""; return nil }
 	pressed["list-drop"] = func(m *Model, e event) []port.Effect { return m.dropList(e) }
-	changed["list-column"] = func(m *Model, e event) []port.Effect { return m.mapColumn(e) }
-	changed["list-from"] = func(m *Model, e event) []port.Effect { return m.breakFrom(e) }
-	changed["list-decimal"] = func(m *Model, e event) []port.Effect {
-		return m.remap(e, func(c *catalog.Mapping) { c.Decimal = e.Value })
-	}
-	changed["list-for"] = func(m *Model, e event) []port.Effect {
-		return m.remap(e, func(c *catalog.Mapping) { c.PriceFor, _ = strconv.Atoi(e.Value) })
-	}
-	pressed["list-mapping"] = func(m *Model, e event) []port.Effect { return m.remap(e, func(*catalog.Mapping) {}) }
-	pressed["list-forget"] = func(m *Model, e event) []port.Effect {
-		m.list(e.ID).Mapping = nil
-		return m.again(e, e.ID)
-	}
 	changed["list-fix"] = func(m *Model, e event) []port.Effect { return m.fix(e) }
 	pressed["list-fix"] = func(m *Model, e event) []port.Effect { return m.fix(e) }
 	pressed["list-unfix"] = func(m *Model, e event) []port.Effect { return m.unfix(e) }

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -21,19 +20,41 @@ func bring(m Model, files ...port.File) (Model, []port.Effect) {
 	return settle(m, effects)
 }
 
-// settle answers every After with Elapsed, as the browser does.
+// settle answers every After and Soon with Elapsed, as the browser does.
 func settle(m Model, effects []port.Effect) (Model, []port.Effect) {
 	var all []port.Effect
 	for len(effects) > 0 {
 		e := effects[0]
 		effects = effects[1:]
-		if a, ok := e.(port.After); ok {
+		if tag := tagged(e); tag != "" {
 			var more []port.Effect
-			m, more = Update(m, port.Elapsed{Fresh: freshAs(900), Tag: a.Tag})
+			m, more = Update(m, port.Elapsed{Fresh: freshAs(900), Tag: tag})
 			effects = append(effects, more...)
 			continue
 		}
 		all = append(all, e)
+	}
+	return m, all
+}
+
+func tagged(e port.Effect) string {
+	switch e := e.(type) {
+	case port.After:
+		return e.Tag
+	case port.Soon:
+		return e.Tag
+	}
+	return ""
+}
+
+// taking brings files and agrees to all that is asked of them.
+func taking(m Model, files ...port.File) (Model, []port.Effect) {
+	m, all := bring(m, files...)
+	for m.Coming() != nil {
+		var effects []port.Effect
+		m, effects = press(m, "coming-take", m.Coming().Name, "", "")
+		m, effects = settle(m, effects)
+		all = append(all, effects...)
 	}
 	return m, all
 }
@@ -61,6 +82,10 @@ const letterO = "SKU,Description,Value,Volts,Price\nA-1,Film,22nF,45O,0.40\nA-2,
 // kept beside the file, which stays as the supplier wrote it.
 func TestFixARow(t *testing.T) {
 	m, _ := bring(opened(t, "drover"), port.File{Name: "A.csv", Bytes: []byte(letterO)})
+	if c := m.Coming(); c == nil || c.Asks() != AskColumns || len(c.Look.Offers) != 1 || len(c.Look.Aside) != 1 {
+		t.Fatalf("a first list, brought alone: %+v", c)
+	}
+	m, _ = press(m, "coming-take", "A", "", "")
 	l := m.list("A")
 	if l.Read == nil || len(l.Read.Offers) != 1 || l.Read.RowsAside != 1 || l.Wrongs() == 0 {
 		t.Fatalf("before: %+v", l)
@@ -89,12 +114,20 @@ func TestFixARow(t *testing.T) {
 func TestRememberColumns(t *testing.T) {
 	double := "Part,Desc,Price,Price\nA-1,Fuse T2A,0.36,0.40\n"
 	m, _ := bring(opened(t, "drover"), port.File{Name: "D.csv", Bytes: []byte(double)})
-	if l := m.list("D"); l.Read != nil || l.Wrong == "" {
-		t.Fatalf("a list with two price columns was read: %+v", l)
+	c := m.Coming()
+	if c == nil || c.Asks() != AskColumns || c.Look.Refused == "" || m.list("D").Read != nil {
+		t.Fatalf("a list with two price columns: %+v", c)
 	}
-	m, effects := change1(m, "list-column", "D", "3", string(catalog.FieldPrice))
+	if m, _ = press(m, "coming-take", "D", "", ""); m.Coming() == nil || m.Screen.Toast.Say == "" {
+		t.Fatal("a list that cannot be read was taken")
+	}
+	m, _ = change1(m, "list-column", "D", "3", string(catalog.FieldPrice))
+	if c = m.Coming(); c.Look.Refused != "" || len(c.Look.Offers) != 1 || c.Look.Offers[0].Price.String() != "0.4" {
+		t.Fatalf("as it would read: %+v", c.Look)
+	}
+	m, effects := press(m, "coming-take", "D", "", "")
 	l := m.list("D")
-	if l.Read == nil || l.Wrong != "" || l.Read.Offers[0].Price.String() != "0.4" && l.Read.Offers[0].Price.String() != "0.40" {
+	if l.Read == nil || l.Wrong != "" || l.Read.Offers[0].Price.String() != "0.4" {
 		t.Fatalf("mapped by hand: %+v", l)
 	}
 	kept := saved(effects)[0]
@@ -105,63 +138,13 @@ func TestRememberColumns(t *testing.T) {
 		t.Errorf("at the next start: %+v", l)
 	}
 	m, _ = change1(m, "list-fix", "D", "2/Part", "A-2")
-	m, effects = bring(m, port.File{Name: "D.csv", Bytes: []byte(strings.Replace(double, "0.40", "0.55", 1))})
+	m, effects = taking(m, port.File{Name: "D.csv", Bytes: []byte(strings.Replace(double, "0.40", "0.55", 1))})
 	l = m.list("D")
 	if l.Read == nil || l.Read.Offers[0].Price.String() != "0.55" || l.Read.Offers[0].Number != "A-1" || len(l.Fixes) != 0 {
 		t.Errorf("the next file: %+v", l)
 	}
 	if s := saved(effects); len(s) != 1 || !strings.Contains(s[0].Meta, "mapping") || strings.Contains(s[0].Meta, "fixes") {
 		t.Errorf("saved with %v", s)
-	}
-}
-
-func longList(rows int) []byte {
-	var b bytes.Buffer
-	b.WriteString("Number,Description,Value,Volts,Price\n")
-	for i := range rows {
-		fmt.Fprintf(&b, "N-%d,Film axial capacitor,.022,630,0.%02d\n", i, i%90+10)
-	}
-	return b.Bytes()
-}
-
-// A long list is read in blocks with the page drawn in between, and every row
-// counts when it is done.
-func TestLongListIsReadInBlocks(t *testing.T) {
-	m := opened(t, "drover")
-	m, effects := Update(m, port.FileOpened{Fresh: freshAs(1), Files: []port.File{{Name: "big.csv", Bytes: longList(5500)}}})
-	blocks := 0
-	for m.Screen.Desk.Import != nil {
-		i := m.Screen.Desk.Import
-		if i.List != "big" || i.Total == 0 || !slices.ContainsFunc(effects, func(e port.Effect) bool { return e == port.Effect(port.After{Tag: importTag}) }) {
-			t.Fatalf("block %d: %+v, effects %v", blocks, i, len(effects))
-		}
-		m, effects = Update(m, port.Elapsed{Fresh: freshAs(2), Tag: importTag})
-		if blocks++; blocks > 100 {
-			t.Fatal("it never ends")
-		}
-	}
-	if l := m.list("big"); blocks != 6 || l.Read == nil || l.Read.Rows != 5500 || len(l.Read.Offers) != 5500 {
-		t.Errorf("%d blocks, want 6 of a thousand rows", blocks)
-	}
-	if _, ok := m.Open.Books.Offer("big", "N-5499"); !ok {
-		t.Error("the last row is in no book")
-	}
-}
-
-func TestStopAnImport(t *testing.T) {
-	m := opened(t, "drover")
-	m, _ = Update(m, port.FileOpened{Fresh: freshAs(1), Files: []port.File{{Name: "big.csv", Bytes: longList(5500)}}})
-	m, _ = Update(m, port.Elapsed{Fresh: freshAs(2), Tag: importTag})
-	m, effects := press(m, "import-stop", "big", "", "")
-	m, _ = settle(m, effects)
-	l := m.list("big")
-	if m.Screen.Desk.Import != nil || !l.Left || l.Read == nil || len(l.Read.Offers) != 1000 {
-		t.Fatalf("stopped after one block: %v, left %v", m.Screen.Desk.Import, l.Left)
-	}
-	m, effects = press(m, "import-go", "big", "", "")
-	m, _ = settle(m, effects)
-	if l := m.list("big"); l.Left || len(l.Read.Offers) != 5500 {
-		t.Errorf("gone on: left %v, %d offers", l.Left, len(l.Read.Offers))
 	}
 }
 

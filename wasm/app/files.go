@@ -40,6 +40,7 @@ func (m *Model) opened(o port.FileOpened) []port.Effect {
 	var effects []port.Effect
 	shop := false
 	var said []string
+	m.Screen.Toast = Toast{}
 	for i, f := range o.Files {
 		fresh := o.Fresh
 		if i > 0 {
@@ -58,6 +59,10 @@ func (m *Model) opened(o port.FileOpened) []port.Effect {
 	if len(said) > 0 {
 		m.Screen.Toast.Say = strings.Join(said, " · ")
 	}
+	if len(o.Files) == 1 {
+		m.asksAlone()
+	}
+	effects = append(effects, m.comingOn(o.Fresh)...)
 	return effects
 }
 
@@ -89,7 +94,7 @@ func (m *Model) openOne(f port.Fresh, file port.File) (effects []port.Effect, sa
 	case lower == "readings.csv":
 		effects, say = m.openReadings(f, base, file.Bytes)
 		return effects, say, false
-	case lower == "shop.csv", lower == "cards.csv", lower == "tasks.csv", lower == "terms.csv":
+	case lower == "shop.csv", lower == "cards.csv", lower == "tasks.csv", lower == "terms.csv", lower == "profiles.csv":
 		return m.keepFile(lower, file.Bytes), base + " taken", true
 	}
 	name, ok := job.ListName(base)
@@ -97,7 +102,7 @@ func (m *Model) openOne(f port.Fresh, file port.File) (effects []port.Effect, sa
 		m.Screen.Problems = append(m.Screen.Problems, base+": not a job file (.json), a backup (.zip), an archive (.txtar) or a CSV")
 		return nil, "", false
 	}
-	return m.keepFile("lists/"+name+".csv", file.Bytes), "list " + name + " taken", true
+	return nil, m.bringList(name, file.Bytes), false
 }
 
 // keepFile puts a file of the shop in place of one of the same name.

@@ -10,47 +10,6 @@ import (
 	"lugworth/wasm/port"
 )
 
-// mapColumn reads one column as another field: k is its number, value the
-// field.
-func (m *Model) mapColumn(e event) []port.Effect {
-	i, err := strconv.Atoi(e.K)
-	if err != nil {
-		return nil
-	}
-	return m.remap(e, func(c *catalog.Mapping) { *c = c.With(i, catalog.Field(e.Value)) })
-}
-
-// breakFrom says from how many pieces a further price holds.
-func (m *Model) breakFrom(e event) []port.Effect {
-	i, err := strconv.Atoi(e.K)
-	n, bad := strconv.Atoi(strings.TrimSpace(e.Value))
-	if err != nil || bad != nil || n < 1 {
-		return nil
-	}
-	return m.remap(e, func(c *catalog.Mapping) {
-		if i < len(c.Columns) {
-			c.Columns[i].From = n
-		}
-	})
-}
-
-// remap changes how a list is read, remembers it and reads the list again.
-func (m *Model) remap(e event, change func(*catalog.Mapping)) []port.Effect {
-	if m.locked() {
-		return nil
-	}
-	l := m.list(e.ID)
-	c, _, err := m.Look(l)
-	if err != nil {
-		m.Screen.Toast = Toast{Say: err.Error()}
-		return nil
-	}
-	c.Columns = slices.Clone(c.Columns)
-	change(&c)
-	l.Mapping = &c
-	return m.again(e, e.ID)
-}
-
 // fix replaces one cell of a list: k is line/column, an empty column the
 // whole row. The file stays as the supplier wrote it.
 func (m *Model) fix(e event) []port.Effect {
@@ -60,10 +19,26 @@ func (m *Model) fix(e event) []port.Effect {
 		return nil
 	}
 	l := m.list(e.ID)
-	f := catalog.Fix{Line: n, Column: column, Cell: e.Value}
+	f := catalog.Fix{Line: n, Column: column, Cell: e.Value, Was: l.stood(n, column)}
 	l.Fixes = slices.DeleteFunc(slices.Clone(l.Fixes), func(o catalog.Fix) bool { return o.Line == n && o.Column == column })
 	l.Fixes = append(l.Fixes, f)
 	return m.again(e, e.ID)
+}
+
+// stood is what stands in a cell of a row set aside, "" where that is not
+// known: the fix then holds whatever stands there.
+func (l *PriceList) stood(line int, column string) string {
+	if l.Read == nil || column == "" {
+		return ""
+	}
+	for _, r := range l.Read.AsideRows {
+		for _, c := range r.Cells {
+			if r.Line == line && c.Column == column {
+				return c.Text
+			}
+		}
+	}
+	return ""
 }
 
 // unfix takes a fix back.
@@ -102,7 +77,9 @@ func (m *Model) dropList(e event) []port.Effect {
 	if m.locked() {
 		return nil
 	}
-	m.stopImport(e.ID)
+	if i := m.Screen.Desk.Import; i != nil && i.List == e.ID {
+		m.Screen.Desk.Import = nil
+	}
 	m.Shop.Files = slices.DeleteFunc(slices.Clone(m.Shop.Files), func(f job.File) bool {
 		name, ok := job.ListName(f.Name)
 		return ok && name == e.ID

@@ -8,6 +8,7 @@ package app
 
 import (
 	"lugworth/core/amp"
+	"lugworth/core/catalog"
 	"lugworth/core/job"
 	"lugworth/core/record"
 	"lugworth/core/why"
@@ -60,6 +61,7 @@ type Shop struct {
 	Demo  bool // they are the program's samples: nothing was brought yet
 	Lists Lists
 	base  *job.Books
+	index *catalog.Index // of long lists, made in pieces; of no use once another list is read
 }
 
 // A Screen is what is looked at, not what is known.

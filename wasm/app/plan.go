@@ -29,6 +29,7 @@ type Desk struct {
 	List    string // price list that is open
 	Confirm string // price list that is about to be removed
 	Import  *Import
+	Coming  Comings // price lists brought and not taken yet
 }
 
 func init() {

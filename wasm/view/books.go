@@ -18,6 +18,9 @@ import (
 
 // booksLeaf lays the shop's books open, one at a time.
 func booksLeaf(m app.Model) []keyed.Node {
+	if c := m.Coming(); c != nil {
+		return comingList(m, c)
+	}
 	out := []keyed.Node{keyed.Row("section", "books", part.Question("What does the shop work by?", "Price lists, the shop's own rates and rules, tube cards, suppliers' terms, the task library. All of it stays on this device."),
 		keyed.El("div", keyed.Class("line"), keyed.El("div", keyed.Class("grow"), bookChips(m)),
 			part.Press("", "Bring files", "open-file", "")),

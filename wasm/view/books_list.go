@@ -16,15 +16,6 @@ import (
 // rest is counted.
 const rowsShown = 40
 
-// importing is a long list being read.
-func importing(i *app.Import) keyed.Node {
-	say := "Reading the list " + i.List + ": " + itoa(100*i.Done/max(i.Total, 1)) + " %"
-	if i.Waiting > 0 {
-		say += ", " + count(i.Waiting, "list") + " waiting"
-	}
-	return keyed.Row("section", "importing", keyed.Class("card"), keyed.Attr("role", "status"), part.Progress(say, i.Done, i.Total, "import-stop", i.List))
-}
-
 // listBook is every price list with what was read of it.
 func listBook(m app.Model) []keyed.Node {
 	lists := m.PriceLists()
@@ -54,11 +45,11 @@ func listCard(m app.Model, l *app.PriceList) keyed.Node {
 		items = append(items, keyed.El("p", keyed.Class("plan-problem"), keyed.Attr("role", "alert"), keyed.Text("Not read: "+l.Wrong)))
 	}
 	if l.Left {
-		items = append(items, keyed.El("div", keyed.Class("line"), keyed.El("p", keyed.Class("plan-problem grow"), keyed.Text("Reading was stopped: the rows below count, the rest of the file does not.")), part.Press("", "Read it all", "import-go", l.Name)))
+		items = append(items, keyed.El("div", keyed.Class("line"), keyed.El("p", keyed.Class("plan-problem grow"), keyed.Text("Reading was stopped: nothing of the file counts until it is read.")), part.Press("", "Read it all", "import-go", l.Name)))
 	}
 	items = append(items, listTold(m, l))
 	if open {
-		items = append(items, mappingTable(m, l), listProblems(m, l), listFixes(m, l), listNotes(l))
+		items = append(items, listColumns(m, l), listProblems(m, l), listFixes(m, l), listNotes(l))
 	}
 	return keyed.Row("section", id, keyed.Class("card"), keyed.Several(items...))
 }
@@ -90,8 +81,8 @@ func listSays(m app.Model, l *app.PriceList) string {
 	}
 	r := l.Read
 	s := fmt.Sprintf("%d rows: %d read, %d set aside", r.Rows, len(r.Offers), r.RowsAside)
-	if n := unpriced(r); n > 0 {
-		s += fmt.Sprintf(" · %d without a price", n)
+	if l.Unpriced > 0 {
+		s += fmt.Sprintf(" · %d without a price", l.Unpriced)
 	}
 	return joined(" · ", s, r.Currency, count2(len(l.Fixes), "cell", "mended"))
 }
@@ -103,16 +94,6 @@ func count2(n int, of, did string) string {
 	return count(n, of) + " " + did
 }
 
-func unpriced(l *catalog.List) int {
-	n := 0
-	for i := range l.Offers {
-		if !l.Offers[i].Priced {
-			n++
-		}
-	}
-	return n
-}
-
 func removeList(m app.Model, l *app.PriceList) keyed.Item {
 	if m.Shop.Demo {
 		return keyed.Item{}
@@ -121,78 +102,6 @@ func removeList(m app.Model, l *app.PriceList) keyed.Item {
 		return keyed.Several(part.Press("main", "Remove "+l.Name+" for good", "list-drop", l.Name), part.Press("", "Keep it", "list-keep", l.Name))
 	}
 	return part.Press("quiet", "Remove", "list-remove", l.Name, keyed.Attr("aria-label", "Remove the list "+l.Name))
-}
-
-var fieldSays = map[catalog.Field]string{
-	catalog.FieldNumber: "part number", catalog.FieldText: "description", catalog.FieldKind: "sort of goods", catalog.FieldValue: "value", catalog.FieldVolts: "volts",
-	catalog.FieldWatts: "watts", catalog.FieldTol: "tolerance", catalog.FieldPrice: "price", catalog.FieldBreak: "price from a count", catalog.FieldCurr: "currency",
-	catalog.FieldPack: "pieces in a pack", catalog.FieldMinimum: "least pieces", catalog.FieldStock: "in stock", catalog.FieldLead: "lead days", catalog.FieldDate: "date of price",
-	catalog.Ignored: "not read",
-}
-
-func fieldOptions() []keyed.Option {
-	out := make([]keyed.Option, len(catalog.Fields))
-	for i, f := range catalog.Fields {
-		out[i] = keyed.Option{Value: string(f), Say: fieldSays[f]}
-	}
-	return out
-}
-
-// mappingTable says what each column is read as, beside its first cells; each
-// can be read as something else.
-func mappingTable(m app.Model, l *app.PriceList) keyed.Item {
-	c, sample, err := m.Look(l)
-	if err != nil {
-		return part.Note(err.Error())
-	}
-	off := m.Shop.Demo || m.ReadOnly() != ""
-	id := slug(l.Name)
-	cols := []part.Col{{Say: "Heading"}, {Say: "First cells", Wide: true}, {Say: "Read as"}}
-	kept := "Proposed from the headings and the first rows."
-	if l.Mapping != nil {
-		kept = "As you said: it will serve the next file of this supplier too."
-	}
-	heads := make([]int, len(c.Columns))
-	for i := range heads {
-		heads[i] = i
-	}
-	return keyed.Several(keyed.El("h3", keyed.Text("How the columns are read")), keyed.El("p", keyed.Class("soft"), keyed.Text(kept)),
-		part.Table("Columns of "+l.Name, cols, keyed.Each(heads, func(i int) keyed.Node {
-			key := "col-" + id + "-" + itoa(i)
-			return part.TR(key, cols, keyed.El("b", keyed.Text(orNot(c.Columns[i].Heading == "", c.Columns[i].Heading, "column "+itoa(i+1)))), keyed.El("span", keyed.Class("small"), keyed.Text(firstCells(sample, i))),
-				columnFields(m, l, c.Columns[i], i, key, off))
-		}), keyed.Item{}),
-		keyed.El("div", keyed.Class("fields"),
-			part.Field{ID: "decimal-" + id, Label: "Decimal mark", Value: c.Decimal, Act: "list-decimal", For: l.Name, Off: off, Hint: "The terms of the supplier go first",
-				Options: []keyed.Option{{Value: "", Say: "not known"}, {Value: "point", Say: "point: 3.10"}, {Value: "comma", Say: "comma: 3,10"}}}.Item(),
-			part.Field{ID: "for-" + id, Label: "Prices are for", Value: itoa(max(c.PriceFor, 1)), Act: "list-for", For: l.Name, Off: off,
-				Options: []keyed.Option{{Value: "1", Say: "one piece"}, {Value: "10", Say: "10 pieces"}, {Value: "100", Say: "100 pieces"}, {Value: "1000", Say: "1000 pieces"}}}.Item()),
-		keyed.If(!off, part.Presses(
-			keyed.If(l.Mapping == nil, part.Press("", "Keep it so", "list-mapping", l.Name)),
-			keyed.If(l.Mapping != nil, part.Press("quiet", "Propose anew", "list-forget", l.Name)))))
-}
-
-func columnFields(m app.Model, l *app.PriceList, c catalog.Column, i int, key string, off bool) keyed.Item {
-	k := itoa(i)
-	field := part.Field{ID: key + "-field", Label: "Read " + orNot(c.Heading == "", c.Heading, "column "+itoa(i+1)) + " as", Value: string(c.Field), Act: "list-column", For: l.Name, K: k, Off: off, Options: fieldOptions()}
-	if c.Field != catalog.FieldBreak {
-		return keyed.El("div", keyed.Class("bare"), field.Item())
-	}
-	from := part.Field{ID: key + "-from", Label: "from so many pieces", Value: m.Draft("list-from", l.Name, k, itoa(c.From)), Act: "list-from", For: l.Name, K: k, Number: true, Off: off}
-	return keyed.Several(keyed.El("div", keyed.Class("bare"), field.Item()), from.Item())
-}
-
-func firstCells(sample [][]string, i int) string {
-	var w []string
-	for _, row := range sample {
-		if i < len(row) && strings.TrimSpace(row[i]) != "" {
-			w = append(w, strings.TrimSpace(row[i]))
-		}
-		if len(w) == 3 {
-			break
-		}
-	}
-	return joined(" · ", w...)
 }
 
 // listProblems are the rows set aside, each to be mended in place.

@@ -2,7 +2,6 @@ package view
 
 import (
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -118,34 +117,6 @@ func TestHoursShow(t *testing.T) {
 	for _, w := range []string{"496.00", "6.2", "0.39", "1.07", "once for"} {
 		if !strings.Contains(html, w) {
 			t.Errorf("the hours of Player lack %q", w)
-		}
-	}
-}
-
-// Every awkward list there is can be brought, opened and drawn; what cannot
-// be read says so.
-func TestAwkwardLists(t *testing.T) {
-	paths, err := filepath.Glob("../../testdata/lists/*.csv")
-	if err != nil || len(paths) < 20 {
-		t.Fatalf("%d lists: %v", len(paths), err)
-	}
-	for _, p := range paths {
-		name := filepath.Base(p)
-		t.Run(name, func(t *testing.T) {
-			m := brought(t, name)
-			html := draws(t, press(m, "list-open", strings.TrimSuffix(name, ".csv"), ""))
-			if !strings.Contains(html, " set aside") && !strings.Contains(html, "Not read: ") {
-				t.Error("neither rows nor a reason")
-			}
-		})
-	}
-}
-
-func TestMendInSight(t *testing.T) {
-	html := draws(t, press(brought(t, "letter-o.csv"), "list-open", "letter-o", ""))
-	for _, w := range []string{"2 rows: 1 read, 1 set aside", "Line 2, column Volts", "is not a number", "It is 450", "How the columns are read"} {
-		if !strings.Contains(html, w) {
-			t.Errorf("the list lacks %q", w)
 		}
 	}
 }
