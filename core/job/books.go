@@ -87,7 +87,7 @@ func ListName(file string) (string, bool) {
 }
 
 // bookNames are the files that are not price lists.
-var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", PastName, "sheet.csv", "readings.csv"}
+var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", "profiles.csv", PastName, "sheet.csv", "readings.csv"}
 
 func (b *Books) open(f File) {
 	switch base := f.Name[strings.LastIndexByte(f.Name, '/')+1:]; base {
@@ -105,6 +105,12 @@ func (b *Books) open(f File) {
 		b.Problems = append(b.Problems, problems...)
 	case "terms.csv":
 		b.openTerms(f)
+	case "profiles.csv":
+		profiles, problems := order.ReadProfiles(f.Name, f.Data)
+		for _, p := range profiles {
+			b.Profiles[p.Supplier] = p
+		}
+		b.Problems = append(b.Problems, problems...)
 	case PastName:
 		b.openPast(f)
 	case "tasks.csv":
