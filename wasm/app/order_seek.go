@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lugworth/core/job"
+	"lugworth/core/money"
 	"lugworth/core/order"
 )
 
@@ -29,6 +30,9 @@ type Seek struct {
 	Force   order.Answer // the order in force
 	Forced  []int        // by want: the pack of the order in force
 	Limits  order.Limits
+
+	exposed []job.Exposure
+	noRate  error
 
 	of      *job.Result
 	search  *order.Search
@@ -61,6 +65,19 @@ func (m Model) Seek() (*Seek, error) {
 	return o.seek, o.seek.ask(m.Screen.Buying)
 }
 
+// exposedTo is the move of a currency that is shown, in percent.
+const exposedTo = 5
+
+// Exposure is what the order in force comes to if a currency it is bought in
+// moves by five percent.
+func (m Model) Exposure() ([]job.Exposure, error) {
+	s, err := m.Seek()
+	if s == nil || err != nil {
+		return nil, err
+	}
+	return s.exposed, s.noRate
+}
+
 // newSeek sets a search up. One of the same market goes on where it was: what
 // is bought of the market changes nothing about it.
 func newSeek(r *job.Result, was *Seek) (*Seek, error) {
@@ -74,6 +91,7 @@ func newSeek(r *job.Result, was *Seek) (*Seek, error) {
 	}
 	s.Forced = forced(r, o)
 	s.Force = only(o.Market, s.Forced)
+	s.exposed, s.noRate = r.Exposure(money.Whole(exposedTo))
 	return s, nil
 }
 

@@ -226,6 +226,7 @@ func orderCost(m app.Model) keyed.Node {
 		part.Facts(fact("The owner pays for parts", s.Owner), fact("Pieces ordered and used, at the door", s.Used), fact("Spare pieces, to stock", s.Spare), fact("Carriage", s.Carriage),
 			fact("The order costs", s.Order), part.Fact(left, part.Why(m.Screen.Whys.Put("spend", s.Why), c.Format(s.Left)+" "+c.Code))),
 		keyed.If(len(s.NoCarriage) > 0, part.Note("No carriage stated by "+joined(", ", s.NoCarriage...)+": the order may cost more.")),
+		exposure(m),
 		part.Note("The shop's own figures: they stand on no paper for the owner."))
 }
 

@@ -112,8 +112,19 @@ func (d *buyingDesk) offerName(pack int) string {
 	return o.Offer.List + " " + o.Offer.Number
 }
 
-// pieceSays is the list price of a piece.
-func pieceSays(o *catalog.Offer) string { return o.Price.String() + " " + o.Currency }
+// pieceSays is the list price of a piece, with the places its currency has
+// or, where the list is finer, those of the list.
+func pieceSays(o *catalog.Offer) string {
+	c, err := money.CurrencyOf(o.Currency)
+	if err != nil {
+		return o.Price.String() + " " + o.Currency
+	}
+	a, err := o.Price.Round(c, money.HalfUp)
+	if err != nil || money.Of(a, c).Cmp(o.Price) != 0 {
+		return o.Price.String() + " " + o.Currency
+	}
+	return c.Format(a) + " " + o.Currency
+}
 
 // wantSays names a need: how many of what, for which options.
 func (d *buyingDesk) wantSays(w int) string {
