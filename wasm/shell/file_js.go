@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"strings"
 	"syscall/js"
 
 	"lugworth/wasm/port"
@@ -43,6 +44,9 @@ func (h *host) readFiles(e port.OpenFile, files []js.Value) {
 			continue
 		}
 		bytes := toGo(js.Global().Get("Uint8Array").New(buffer))
+		if strings.HasSuffix(strings.ToLower(name), ".csv") {
+			h.stored.note(bytes, buffer)
+		}
 		msg.Files = append(msg.Files, port.File{Name: name, Mime: file.Get("type").String(), Bytes: bytes})
 	}
 	if len(msg.Files) > 0 {

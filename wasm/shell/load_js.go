@@ -20,7 +20,7 @@ func (h *host) load(again bool, restored string) {
 		h.saver.count, _ = h.store.count() // a store that cannot be read says so below
 		msg.Jobs = l.jobs(h.saver)
 		msg.Books = l.books()
-		msg.Lists = l.lists()
+		msg.Lists = l.lists(&h.stored)
 		msg.Blobs = l.blobs()
 	}
 	msg.Broken = l.broken
@@ -99,7 +99,7 @@ func (l *loader) books() []port.Book {
 	return books
 }
 
-func (l *loader) lists() []port.List {
+func (l *loader) lists(stored *stored) []port.List {
 	keys, values, err := l.store.all("lists")
 	if err != nil {
 		l.fail("price lists", err)
@@ -107,7 +107,7 @@ func (l *loader) lists() []port.List {
 	var lists []port.List
 	for i, k := range keys {
 		v := values[i]
-		bytes, err := bytesOfList(v.Get("bytes"))
+		bytes, err := stored.read(v.Get("bytes"))
 		if err != nil {
 			l.fail("price list "+k.String(), err)
 			continue

@@ -5,11 +5,15 @@ import (
 	"syscall/js"
 )
 
-// grown is how many bytes are allocated before a quiet moment is used to
-// collect what is no longer needed; at twice that the moment after the next
-// drawing is taken, quiet or not. Both lie well below what would have the
-// runtime collect by itself once price lists are read.
-const grown = 8 << 20
+// grown is how many bytes are allocated at least before a quiet moment is used
+// to collect what is no longer needed; at twice that the moment after the next
+// drawing is taken, quiet or not. With long price lists at hand, which take
+// their time to be gone through, it is a share of what is kept. Both lie well
+// below what would have the runtime collect by itself.
+const (
+	grown = 8 << 20
+	share = 3
+)
 
 // rest uses the moments between presses: it collects garbage, and has the
 // program work ahead. The program has one thread, and a
@@ -19,11 +23,12 @@ type rest struct {
 	idle  js.Func
 	asked bool
 	after uint64 // bytes ever allocated, at the last collection
+	room  uint64 // bytes that may be allocated before the next
 	ahead func() bool
 }
 
 func newRest(ahead func() bool) *rest {
-	r := &rest{ahead: ahead}
+	r := &rest{ahead: ahead, room: grown}
 	r.idle = js.FuncOf(func(js.Value, []js.Value) any {
 		r.asked = false
 		if r.collect() || r.ahead() {
@@ -37,7 +42,7 @@ func newRest(ahead func() bool) *rest {
 // ask has a moment after this drawing used. A browser that does not tell of
 // quiet moments is taken to be quiet a third of a second later.
 func (r *rest) ask() {
-	if r.grown() > 2*grown {
+	if r.grown() > 2*r.room {
 		js.Global().Call("setTimeout", r.idle, 1)
 		return
 	}
@@ -60,10 +65,12 @@ func (r *rest) grown() uint64 {
 
 // collect reports whether it did.
 func (r *rest) collect() bool {
-	if r.grown() < grown {
+	if r.grown() < r.room {
 		return false
 	}
 	runtime.GC()
-	r.after += r.grown()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	r.after, r.room = m.TotalAlloc, max(grown, m.HeapAlloc/share)
 	return true
 }

@@ -28,6 +28,7 @@ type host struct {
 	redraw   js.Func
 	rest     *rest
 	long     long
+	stored   stored
 
 	store  *store
 	saver  *saver

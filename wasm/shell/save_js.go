@@ -102,12 +102,12 @@ func (s *saver) into(to *store, items []item, number int, done func(error)) {
 	end := &ending{}
 	end.on(tx, "oncomplete", func() { done(nil) })
 	end.on(tx, "onabort", func() { done(failed(tx.Get("error"))) })
-	if _, err := try(func() js.Value { return writeItems(tx, items, number) }); err != nil {
+	if _, err := try(func() js.Value { return writeItems(tx, items, number, &s.host.stored) }); err != nil {
 		tx.Call("abort")
 	}
 }
 
-func writeItems(tx js.Value, items []item, number int) js.Value {
+func writeItems(tx js.Value, items []item, number int, stored *stored) js.Value {
 	in := func(name string) js.Value { return tx.Call("objectStore", name) }
 	for _, it := range items {
 		switch e := it.effect.(type) {
@@ -116,7 +116,7 @@ func writeItems(tx js.Value, items []item, number int) js.Value {
 		case port.SaveBook:
 			in("books").Call("put", toJS(e.Book.Bytes), e.Book.Name)
 		case port.SaveList:
-			in("lists").Call("put", map[string]any{"meta": e.List.Meta, "bytes": listBytes(e.List.Bytes)}, e.List.Name)
+			in("lists").Call("put", map[string]any{"meta": e.List.Meta, "bytes": stored.bytes(e.List.Bytes)}, e.List.Name)
 		case port.SaveBlob:
 			in("blobs").Call("put", map[string]any{"mime": e.Mime, "bytes": toJS(e.Bytes)}, e.Name)
 		case port.DropJob:
