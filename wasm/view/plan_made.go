@@ -81,23 +81,35 @@ func bodyShares(m app.Model, key string, c *plan.Candidate) keyed.Item {
 			break
 		}
 		if j.Quantity == limit.FirstCapacitor || !j.HasFigure {
-			out = append(out, keyed.El("p", keyed.Class("soft"), keyed.Text(string(j.Quantity)+": "+j.Reason()+".")))
+			out = append(out, keyed.El("p", keyed.Class("share-say"), keyed.Text(capital(string(j.Quantity))+": "+j.Reason()+".")))
 			continue
 		}
-		out = append(out, keyed.El("p", keyed.Class("share-say"), keyed.Text("One piece, "+scenario(j)+": "),
-			part.Why(m.Screen.Whys.Put("share/"+key+"/"+itoa(n), j.Why()), figure(j, j.Worst)), keyed.Text(". "+capital(j.Reason())+".")), part.Picture(strip(j)))
+		pair := []keyed.Item{pieceShare("One piece", j, part.Why(m.Screen.Whys.Put("share/"+key+"/"+itoa(n), j.Why()), figure(j, j.Worst)))}
 		if n < len(c.Rest) && c.Rest[n].HasFigure {
-			out = append(out, keyed.El("p", keyed.Class("share-say soft"), keyed.Text(otherPieces(c.Made)+" then "+figure(c.Rest[n], c.Rest[n].Worst)+".")), part.Picture(strip(c.Rest[n])))
+			pair = append(pair, pieceShare(otherPieces(c.Made), c.Rest[n], keyed.Text(figure(c.Rest[n], c.Rest[n].Worst))))
 		}
+		out = append(out, keyed.El("p", keyed.Class("share-say"), keyed.Text(capital(scenario(j))+": "+j.Reason()+".")), keyed.El("div", keyed.Class("share"), keyed.Several(pair...)))
 	}
-	return keyed.Several(out...)
+	return keyed.Several(append(out, chainCaution(c))...)
+}
+
+func pieceShare(name string, j rating.Judgment, bears keyed.Item) keyed.Item {
+	return keyed.El("div", part.Facts(part.Fact(name, bears)), part.Picture(strip(j)))
+}
+
+// chainCaution says what stands on live volts in a chain of capacitors.
+func chainCaution(c *plan.Candidate) keyed.Item {
+	if c.Made.Way != plan.Series || !c.Offer.Part.Kind.IsCapacitor() {
+		return keyed.Item{}
+	}
+	return part.Caution("The upper piece stands on live volts", "Its negative, and its case with it, lies at the share of the lower piece: keep it off the chassis and out of reach. Balancing resistors take the charge away slowly, and not at all once one is open: measure before touching. Local rules and licensed practice decide.")
 }
 
 func otherPieces(d plan.Made) string {
 	if d.Pieces > 2 {
-		return "Each other piece bears"
+		return "Each other piece then"
 	}
-	return "The other piece bears"
+	return "The other piece then"
 }
 
 // makings lists the ways the lists hold, the best first, each with the number

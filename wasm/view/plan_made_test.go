@@ -55,7 +55,7 @@ func TestPlanMakesOfSeveral(t *testing.T) {
 		t.Fatalf("%+v %v", o.Lines, m.Screen.Problems)
 	}
 	html = draws(t, m)
-	for _, want := range []string{"made of 2 pieces in series", "267.1 V", "The other piece bears then 178.1 V", "one across each piece of electrolytic 22uF", "leakage of its pieces is not stated"} {
+	for _, want := range []string{"made of 2 pieces in series", "267.1 V", "The other piece then", "178.1 V", "one across each piece of electrolytic 22uF", "leakage of its pieces is not stated"} {
 		if !strings.Contains(html, want) {
 			t.Errorf("the part as made lacks %q", want)
 		}
