@@ -4,21 +4,19 @@ import (
 	"cmp"
 	"slices"
 	"strings"
-	"sync"
 )
 
 // An Index finds offers by kind and value, by tube type and by number.
 // It is built once for a set of lists and is then only read, so that several
 // needs may be looked up at the same time.
 type Index struct {
-	byKind   [Other + 1]byValue
-	byTube   map[string][]*Offer
-	byNumber map[listNumber]*Offer
-	added    []*Offer // in the order of the lists
-	all      []*Offer // in the order of compareOffers
-	doubles  []Double
-
-	onceAll sync.Once
+	added   []*Offer // in the order of the lists
+	all     []*Offer // in the order of compareOffers
+	rank    []uint32 // place in all of each in added
+	order   []entry  // of all: which of added each is
+	byKind  [Other + 1]byValue
+	byTube  map[string][]uint32 // ranks
+	doubles []Double
 }
 
 // A Double is a part number that a list gives twice, at another price or
@@ -41,15 +39,12 @@ func (x *Index) Of(lists []List) bool {
 // Doubles lists them in the order of the files.
 func (x *Index) Doubles() []Double { return x.doubles }
 
-type listNumber struct{ list, number string }
-
 // NewIndex indexes every offer of lists. The lists must not change afterwards.
 func NewIndex(lists []List) *Index {
 	g := StartIndex(lists)
-	for g.list < len(g.lists) {
-		g.add(1 << 20)
+	for !g.ranked {
+		g.Step(1 << 20)
 	}
-	g.finish()
 	return g.x // a long list takes its time to be put in order: only the kinds that are looked for are
 }
 
@@ -59,7 +54,9 @@ type Indexing struct {
 	x         *Index
 	lists     []List
 	list, row int
-	kind      int
+	ranking
+	ranked bool
+	kind   int
 }
 
 // StartIndex begins an index of every offer of lists.
@@ -68,7 +65,7 @@ func StartIndex(lists []List) *Indexing {
 	for i := range lists {
 		n += len(lists[i].Offers)
 	}
-	return &Indexing{lists: lists, x: &Index{byTube: map[string][]*Offer{}, byNumber: make(map[listNumber]*Offer, n), added: make([]*Offer, 0, n)}}
+	return &Indexing{lists: lists, x: &Index{byTube: map[string][]uint32{}, added: make([]*Offer, 0, n)}}
 }
 
 // Step takes in about so many offers, or puts so many in order; false when the
@@ -77,15 +74,19 @@ func (g *Indexing) Step(offers int) bool {
 	switch {
 	case g.list < len(g.lists):
 		g.add(offers)
-		return true
+	case !g.ranked:
+		if !g.ranking.step(g.x.added, offers) {
+			g.x.rankAll(g.ranking.entries)
+			g.ranked = true
+		}
 	case g.kind < len(g.x.byKind):
 		if !g.x.byKind[g.kind].step(offers) {
 			g.kind++
 		}
-		return true
+	default:
+		return false
 	}
-	g.finish()
-	return false
+	return true
 }
 
 // Index is the index, once Step says that it is made.
@@ -102,32 +103,66 @@ func (g *Indexing) add(offers int) {
 	}
 }
 
-func (g *Indexing) finish() {
-	for _, os := range g.x.byTube {
-		slices.SortFunc(os, compareOffers)
+func (x *Index) add(o *Offer) {
+	at := uint32(len(x.added))
+	x.added = append(x.added, o)
+	k := min(o.Part.Kind, Other)
+	x.byKind[k].ats = append(x.byKind[k].ats, at)
+	if o.Part.Tube != "" {
+		x.byTube[o.Part.Tube] = append(x.byTube[o.Part.Tube], at)
+	}
+	for _, t := range o.Part.TubeAlso {
+		x.byTube[t] = append(x.byTube[t], at)
 	}
 }
 
-func (x *Index) add(o *Offer) {
-	x.added = append(x.added, o)
-	k := min(o.Part.Kind, Other)
-	x.byKind[k].offers = append(x.byKind[k].offers, o)
-	if o.Part.Tube != "" {
-		x.byTube[o.Part.Tube] = append(x.byTube[o.Part.Tube], o)
+// rankAll takes in the order of all offers, finds what stands twice, and
+// hands the kinds what they need to be put in order.
+func (x *Index) rankAll(order []entry) {
+	x.all, x.rank, x.order = make([]*Offer, len(order)), make([]uint32, len(order)), order
+	for i, e := range order {
+		x.all[i], x.rank[e.at] = x.added[e.at], uint32(i)
 	}
-	for _, t := range o.Part.TubeAlso {
-		x.byTube[t] = append(x.byTube[t], o)
+	for _, tube := range x.byTube {
+		for i, at := range tube {
+			tube[i] = x.rank[at]
+		}
+		slices.Sort(tube)
 	}
-	key := listNumber{o.List, o.Number}
-	first, taken := x.byNumber[key]
-	switch {
-	case o.Number == "":
-	case !taken:
-		x.byNumber[key] = o
-	case first.Price.Cmp(o.Price) != 0 || first.Priced != o.Priced || first.Pack != o.Pack:
-		x.doubles = append(x.doubles, Double{first, o})
+	for k := range x.byKind {
+		x.byKind[k].of = x
+	}
+	x.findDoubles(order)
+}
+
+// findDoubles looks at neighbors of one number. The first in the order of the
+// lists is the one the others are held to.
+func (x *Index) findDoubles(order []entry) {
+	type later struct {
+		at uint32
+		Double
+	}
+	var found []later
+	for i := 0; i < len(order); {
+		j, first := i+1, order[i].at
+		for j < len(order) && sameNumber(x.all[i], x.all[j]) {
+			first = min(first, order[j].at)
+			j++
+		}
+		for _, e := range order[i:j] {
+			if o, f := x.added[e.at], x.added[first]; e.at != first && o.Number != "" && (f.Price.Cmp(o.Price) != 0 || f.Priced != o.Priced || f.Pack != o.Pack) {
+				found = append(found, later{e.at, Double{f, o}})
+			}
+		}
+		i = j
+	}
+	slices.SortFunc(found, func(a, b later) int { return cmp.Compare(a.at, b.at) })
+	for _, d := range found {
+		x.doubles = append(x.doubles, d.Double)
 	}
 }
+
+func sameNumber(a, b *Offer) bool { return a.Number == b.Number && a.List == b.List }
 
 // compareOffers orders by list, number, line.
 func compareOffers(a, b *Offer) int {
@@ -141,19 +176,25 @@ func compareOffers(a, b *Offer) int {
 }
 
 // All returns every offer, ordered by list, number and line.
-func (x *Index) All() []*Offer {
-	x.onceAll.Do(func() {
-		x.all = slices.Clone(x.added)
-		slices.SortFunc(x.all, compareOffers)
-	})
-	return x.all
-}
+func (x *Index) All() []*Offer { return x.all }
 
 // ByNumber returns the offer of a list with that part number, written as the
 // supplier writes it; the first in the file if several rows have it.
 func (x *Index) ByNumber(list, number string) (*Offer, bool) {
-	o, ok := x.byNumber[listNumber{list, number}]
-	return o, ok
+	if number == "" {
+		return nil, false
+	}
+	i, ok := slices.BinarySearchFunc(x.all, number, func(o *Offer, number string) int {
+		return cmp.Or(strings.Compare(o.List, list), strings.Compare(o.Number, number))
+	})
+	if !ok {
+		return nil, false
+	}
+	first := x.order[i].at
+	for ; i < len(x.all) && x.all[i].Number == number && x.all[i].List == list; i++ {
+		first = min(first, x.order[i].at)
+	}
+	return x.added[first], true
 }
 
 // slack lets a value that came through a unit prefix still lie on the edge of
@@ -163,35 +204,76 @@ const slack = 1e-9
 // Find returns the offers that answer w, ordered by list, number and line.
 // With neither kinds nor tube it looks through all offers.
 func (x *Index) Find(w Want) []*Offer {
-	var out []*Offer
-	switch {
-	case w.Tube != "":
-		out = w.among(out, x.byTube[strings.ToUpper(strings.TrimSpace(w.Tube))])
-	case len(w.Kinds) == 0:
-		out = w.among(out, x.All())
-	}
-	if w.Tube == "" {
-		for i, k := range w.Kinds {
-			if k <= Other && !slices.Contains(w.Kinds[:i], k) {
-				for _, e := range x.byKind[k].window(w.ValueLow, w.ValueHigh) {
-					if w.answers(e.offer) {
-						out = append(out, e.offer)
-					}
-				}
+	if w.Tube == "" && len(w.Kinds) == 0 {
+		var out []*Offer
+		for _, o := range x.all {
+			if w.answers(o) {
+				out = append(out, o)
 			}
 		}
+		return out
 	}
-	slices.SortFunc(out, compareOffers)
+	if w.Tube != "" {
+		return x.answering(w, x.byTube[strings.ToUpper(strings.TrimSpace(w.Tube))])
+	}
+	var runs [][]uint32
+	for i, k := range w.Kinds {
+		if k <= Other && !slices.Contains(w.Kinds[:i], k) {
+			runs = x.byKind[k].window(w, runs)
+		}
+	}
+	return x.offers(mergeRuns(runs))
+}
+
+func (x *Index) answering(w Want, ranks []uint32) (out []*Offer) {
+	for _, r := range ranks {
+		if w.answers(x.all[r]) {
+			out = append(out, x.all[r])
+		}
+	}
 	return out
 }
 
-func (w Want) among(out, offers []*Offer) []*Offer {
-	for _, o := range offers {
-		if w.answers(o) {
-			out = append(out, o)
-		}
+func (x *Index) offers(ranks []uint32) []*Offer {
+	if len(ranks) == 0 {
+		return nil
+	}
+	out := make([]*Offer, len(ranks))
+	for i, r := range ranks {
+		out[i] = x.all[r]
 	}
 	return out
+}
+
+// mergeRuns puts runs of ranks, each in order, in one order, pair by pair.
+func mergeRuns(runs [][]uint32) []uint32 {
+	for len(runs) > 1 {
+		half := runs[:0]
+		for i := 0; i < len(runs); i += 2 {
+			if i+1 < len(runs) {
+				half = append(half, mergeTwo(runs[i], runs[i+1]))
+			} else {
+				half = append(half, runs[i])
+			}
+		}
+		runs = half
+	}
+	if len(runs) == 0 {
+		return nil
+	}
+	return runs[0]
+}
+
+func mergeTwo(a, b []uint32) []uint32 {
+	out := make([]uint32, 0, len(a)+len(b))
+	for len(a) > 0 && len(b) > 0 {
+		if a[0] <= b[0] {
+			out, a = append(out, a[0]), a[1:]
+		} else {
+			out, b = append(out, b[0]), b[1:]
+		}
+	}
+	return append(append(out, a...), b...)
 }
 
 // answers reports whether o meets every field of w that asks for something.
