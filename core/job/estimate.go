@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"lugworth/core/bench"
 	"lugworth/core/catalog"
 	"lugworth/core/finding"
 	"lugworth/core/money"
@@ -65,6 +66,9 @@ func (r *Result) paper(b quote.Bill, accept []string) (report.Estimate, error) {
 		if err := r.addFinding(&e, f, b, accept); err != nil {
 			return e, err
 		}
+	}
+	if w := bench.GateOf(j.Triage).Words(); w != "" {
+		e.Notes = append(e.Notes, w)
 	}
 	if a := r.Agreement(); a != "" {
 		e.Notes = append(e.Notes, a)

@@ -57,6 +57,9 @@ func (m *Model) openBench() {
 	if HasIntake(m.Open.Job) {
 		m.Screen.Bench = "findings"
 	}
+	if m.Open.Job.Park.Parked() {
+		m.Screen.Dialog = "resume"
+	}
 }
 
 // HasIntake is true once the supply and the amp are known.

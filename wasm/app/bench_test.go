@@ -280,6 +280,7 @@ func TestTypedByHandGivesTheSameVerdicts(t *testing.T) {
 			t.Fatalf("%s: %s", p.Ref, b.m.Screen.Ask)
 		}
 	}
+	b.passed()
 	for _, r := range want.m.Open.Job.Amp.Readings {
 		f := amp.ReadingFields(r)
 		b.reads(Entry{At: f["at"], Quantity: f["quantity"], Value: f["value"], Unit: f["unit"], Mains: f["mains"], State: f["state"], Meter: f["meter_percent"]})

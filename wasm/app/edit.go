@@ -118,6 +118,10 @@ func (m *Model) addReading(e event, sure bool) []port.Effect {
 		m.Screen.Ask, m.Screen.Toast = readingWants(problems[0]), Toast{}
 		return nil
 	}
+	if r.Quantity != amp.Ohms && m.Unpowered() {
+		m.Screen.Ask, m.Screen.Toast = "The checks before the first power are not done. They stand above: do them, or pass over them for a reason. Ohms can be read before.", Toast{}
+		return nil
+	}
 	if q := amp.Plausible(before, r); q != "" && !sure {
 		m.Screen.Ask, m.Screen.Toast = q, Toast{}
 		return nil

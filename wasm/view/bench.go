@@ -27,6 +27,7 @@ func Bench(m app.Model) []keyed.Node {
 	if open != benchIntake && app.HasIntake(m.Open.Job) {
 		nodes = append(nodes, intakeLine(m))
 	}
+	nodes = append(nodes, parkLine(m))
 	switch open {
 	case benchIntake:
 		return append(nodes, benchIntakeView(m)...)

@@ -17,7 +17,7 @@ import (
 func benchReadingsView(m app.Model) []keyed.Node {
 	nodes := []keyed.Node{
 		keyed.Row("div", "readings-head", part.Question("What do you read?", "Clip on with the power off, read by looking, enter afterward.")),
-		cautionNodes(m), stepsRow(m), readingForm(m),
+		cautionNodes(m), triageRow(m), stepsRow(m), readingForm(m),
 	}
 	nodes = append(nodes, charts(m)...)
 	return append(nodes, checksRow(m), unplacedRow(m))

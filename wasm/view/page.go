@@ -151,6 +151,14 @@ func dialogs(m app.Model) []keyed.Node {
 		return []keyed.Node{part.Sheet("why-sheet", "Where does this figure come from?", "dialog-close", "", part.Chain(steps(shownWhy(m))))}
 	case "jobs":
 		return []keyed.Node{jobsDialog(m)}
+	case "park", "resume":
+		if m.Open == nil {
+			return nil
+		}
+		if m.Screen.Dialog == "park" {
+			return []keyed.Node{parkDialog(m)}
+		}
+		return []keyed.Node{resumeDialog(m)}
 	case "photo":
 		if d, ok := photoDialog(m); ok {
 			return []keyed.Node{d}

@@ -22,8 +22,7 @@ func TestWalkPortrait(t *testing.T) {
 	p.WaitText(".main", "Five steps to a first verdict")
 	p.firstFinding()
 	p.firstReadings()
-	p.Kept()
-	p.Reload()
+	p.putDown()
 	p.BenchPart("readings")
 	p.Sees("#main-bench", "318 V", "3180 V")
 }
@@ -75,6 +74,11 @@ func (p *Page) firstFinding() {
 func (p *Page) firstReadings() {
 	p.t.Helper()
 	p.BenchPart("readings")
+	p.Sees("#triage", "Load on the output", "Mains lead")
+	p.Triage("load")
+	p.Shot("walk-tall-triage")
+	p.Accessible("checks before power, tall")
+	p.passOver("speaker comes tomorrow")
 	p.Fill("#reading-at", "V3:plate")
 	p.Type("#reading-value", "318")
 	p.Key(kb.Enter)

@@ -188,6 +188,7 @@ func (p *Page) enterReadings() {
 	p.t.Helper()
 	p.BenchPart("readings")
 	p.Sees("#main-bench", "Stored charge")
+	p.Triage()
 	mains := ""
 	for i, r := range read {
 		p.Pressed(fmt.Sprintf(`[data-act="entry-step"][data-id="%s"][data-k="%s"]`, r.at, r.quantity))
