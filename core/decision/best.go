@@ -2,6 +2,7 @@ package decision
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 )
 
@@ -237,6 +238,10 @@ func (s *Seek) Stop() {
 
 func (s *Seek) say() {
 	m := s.b.m
+	if !s.best.Proven {
+		s.best.Say = fmt.Sprintf("not proven: the search was ended; no choice is worth more than %d", s.best.AtMost)
+		return
+	}
 	switch {
 	case s.best.Found:
 		s.best.Say = m.sayMore(s.best.Standing, s.said.dearer, s.said.later)

@@ -84,7 +84,7 @@ func decisionOf(f finding.Finding, options []*plan.Option) decision.Decision {
 		if v == 0 {
 			v = worth
 		}
-		d.Options = append(d.Options, decision.Option{ID: o.ID, Say: o.Say, Value: v, Both: o.Both, Needs: o.Needs, Consequence: o.Consequence})
+		d.Options = append(d.Options, decision.Option{ID: o.ID, Say: o.Say, Value: v, Both: o.Both, Needs: o.Needs, Consequence: o.Consequence, Touch: touchOf(o)})
 	}
 	return d
 }

@@ -22,6 +22,7 @@ type (
 		Problems []string     `json:"problems"`
 		Sets     []OutSet     `json:"sets"`
 		Best     *OutBest     `json:"best"`
+		Least    *OutLeast    `json:"least"`
 		Verdicts []OutVerdict `json:"verdicts"`
 		Stresses []OutStress  `json:"stresses"`
 		Checks   []OutCheck   `json:"checks"`
@@ -171,7 +172,7 @@ func (r *Result) Output() Output {
 	for _, s := range r.Sets {
 		o.Sets = append(o.Sets, r.outSet(s))
 	}
-	o.Best = r.outBest()
+	o.Best, o.Least = r.outBest(), r.outLeast()
 	for _, row := range r.Rows() {
 		o.Verdicts = append(o.Verdicts, row.out())
 		if row.Part == "" && row.Option == "" && row.HasFigure {
