@@ -209,8 +209,8 @@ func ids(rs []record.Record) []string {
 }
 
 // MayUndo and MayRedo report whether there is a press to take back, or to do
-// again. Neither outlives the page: what was done before it was loaded is
-// changed by writing it anew.
+// again. The last presses of this device can be taken back after the page is
+// loaded anew as well; doing again does not outlive it.
 func (m Model) MayUndo() bool { return m.Open != nil && len(m.Open.undo) > 0 && m.ReadOnly() == "" }
 
 // MayRedo: see [Model.MayUndo].
