@@ -235,9 +235,12 @@ func (b *Books) restore(c Copy) (*catalog.Offer, error) {
 }
 
 // row writes a heading and one row as CSV.
-func row(columns, cells []string) []byte {
+func row(columns, cells []string) []byte { return table([][]string{columns, cells}) }
+
+// table writes rows as CSV.
+func table(rows [][]string) []byte {
 	var s strings.Builder
-	for _, line := range [][]string{columns, cells} {
+	for _, line := range rows {
 		for i, c := range line {
 			if i > 0 {
 				s.WriteByte(',')

@@ -43,6 +43,8 @@ type ground struct {
 	findings []FindingResult
 	dates    []finding.CodeReading
 
+	trade *trade // what lines may be bought from; nil until asked for
+
 	model    decision.Model
 	modelErr error
 }
@@ -90,7 +92,7 @@ func (g *ground) trim() {
 	if len(g.worlds.byKey) > mostWorlds {
 		g.worlds.base.from = nil
 		g.worlds.byKey = map[string]*world{"": g.worlds.base}
-		g.model, g.modelErr = decision.Model{}, nil
+		g.model, g.modelErr, g.trade = decision.Model{}, nil, nil
 	}
 }
 

@@ -32,7 +32,6 @@ type Ordering struct {
 	result  *Result
 	takes   []taken
 	planned []int // by want: the pack of the plan line
-	sold    map[string]int
 }
 
 // A Wanted is one need: the plan lines it serves, all from one offer.
@@ -91,9 +90,11 @@ func (r *Result) makeOrdering() (*Ordering, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &Ordering{result: r, takes: takes, Held: plain.Held, sold: map[string]int{}}
-	b := marketBuilder{o: o, left: r.onShelf(), seller: map[string]int{}, wants: map[string]int{},
-		stood: originals{amp: &r.Job.Amp, seen: map[string]catalog.Part{}}}
+	if r.trade == nil {
+		r.trade = newTrade(r.Job)
+	}
+	o := &Ordering{result: r, takes: takes, Held: plain.Held}
+	b := marketBuilder{o: o, trade: r.trade, left: r.onShelf(), local: map[int]int{}, wants: map[string]int{}}
 	return o, b.build()
 }
 

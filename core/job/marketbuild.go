@@ -2,23 +2,22 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"lugworth/core/catalog"
 	"lugworth/core/money"
 	"lugworth/core/order"
-	"lugworth/core/plan"
 )
 
 // marketBuilder turns plan lines into the market of an Ordering.
 type marketBuilder struct {
-	o      *Ordering
-	left   map[string]int // pieces on the shelf that no line has taken
-	seller map[string]int
-	wants  map[string]int // by what may serve
-	fits   []order.Fit    // of the line at hand
-	stood  originals
+	o     *Ordering
+	trade *trade
+	left  map[string]int // pieces on the shelf that no line has taken
+	local map[int]int    // place in the trade → pack of the market; shelves below zero
+	wants map[string]int // by what may serve
 }
 
 func (b *marketBuilder) build() error {
@@ -64,77 +63,83 @@ func (b *marketBuilder) shelfFirst() map[int]int {
 // the same part.
 func (b *marketBuilder) line(i, pieces int, begun bool) {
 	t := &b.o.takes[i]
-	b.fits = []order.Fit{{Pack: b.pack(t.from, false), Score: b.stood.score(t.is, t.from)}}
-	if !begun {
-		for _, f := range t.line.Fits() {
-			if b.o.result.lead(f.Offer) {
-				b.fit(t, f, pieces)
-			}
-		}
+	f := b.trade.fitting(b.o.result, t)
+	if begun && len(f.fits) > 1 {
+		f = &fitting{fits: f.fits[:1], least: f.least}
+		f.name()
+	} else if len(b.left) > 0 {
+		f = b.shelved(f, pieces)
 	}
-	b.want(i, pieces)
+	b.want(i, pieces, f)
 }
 
-// fit adds an offer to the line, and the shelf where it holds enough of it.
-func (b *marketBuilder) fit(t *taken, f plan.Priced, pieces int) {
-	score := b.stood.score(t.is, f.Offer)
-	if b.left[offerKey(f.Offer.List, f.Offer.Number)] >= pieces {
-		b.fits = append(b.fits, order.Fit{Pack: b.pack(f.Offer, true), Score: score})
+// shelved adds the shelf wherever it holds enough of an offer.
+func (b *marketBuilder) shelved(f *fitting, pieces int) *fitting {
+	out := &fitting{least: f.least, key: f.key}
+	for _, x := range f.fits {
+		out.fits = append(out.fits, x)
+		if o := b.trade.offers[x.Pack].offer; b.left[offerKey(o.List, o.Number)] >= pieces {
+			out.fits = append(out.fits, order.Fit{Pack: -1 - x.Pack, Score: x.Score})
+			out.key += fmt.Sprint(" ", x.Pack)
+			out.least = 0 // the shelf is scarce: never put lines together on it
+		}
 	}
-	b.fits = append(b.fits, order.Fit{Pack: b.pack(f.Offer, false), Score: score})
+	return out
 }
 
 // want adds the line to the need that names the same offers with the same
 // scores, else makes a need of it. Lines are not put together where a stated
 // stock may not hold for both.
-func (b *marketBuilder) want(i, pieces int) {
+func (b *marketBuilder) want(i, pieces int, f *fitting) {
 	o, t := b.o, &b.o.takes[i]
-	k := fmt.Sprint(b.fits)
-	w, known := b.wants[k]
-	if !known || b.scarce(o.Market.Wants[w].Pieces+pieces) {
-		w = len(o.Market.Wants)
-		b.wants[k] = w
-		o.Market.Wants = append(o.Market.Wants, order.Want{ID: t.need.Option + " " + t.part, Fits: b.fits})
-		o.Wants = append(o.Wants, Wanted{Named: t.line.Chosen.Named})
-		o.planned = append(o.planned, b.fits[0].Pack)
+	w, known := b.wants[f.key]
+	if known && (f.least < 0 || o.Market.Wants[w].Pieces+pieces <= f.least) {
+		b.score(&o.Market.Wants[w], f)
 	} else {
-		for f := range o.Market.Wants[w].Fits {
-			o.Market.Wants[w].Fits[f].Score += b.fits[f].Score
-		}
+		w = len(o.Market.Wants)
+		b.wants[f.key] = w
+		o.Market.Wants = append(o.Market.Wants, order.Want{ID: t.need.Option + " " + t.part, Fits: b.fits(f)})
+		o.Wants = append(o.Wants, Wanted{Named: t.line.Chosen.Named})
+		o.planned = append(o.planned, o.Market.Wants[w].Fits[0].Pack)
 	}
 	o.Market.Wants[w].Pieces += pieces
 	o.Wants[w].takes = append(o.Wants[w].takes, i)
 	o.Wants[w].Lines = append(o.Wants[w].Lines, Served{Option: t.need.Option, Finding: t.need.Finding, Part: t.part, Say: t.need.Say, Pieces: pieces})
 }
 
-// scarce reports whether some offer of the line at hand has fewer pieces.
-func (b *marketBuilder) scarce(pieces int) bool {
-	for _, f := range b.fits {
-		if p := &b.o.Market.Packs[f.Pack]; p.Stock >= 0 && p.Stock*p.Pieces < pieces {
-			return true
-		}
+// score adds the scores of a further line to a need.
+func (b *marketBuilder) score(w *order.Want, f *fitting) {
+	for k := range w.Fits {
+		w.Fits[k].Score += f.fits[k].Score
 	}
-	return false
 }
 
-// pack returns an offer's place in the market. Prices come with the sellers.
-func (b *marketBuilder) pack(offer *catalog.Offer, shelf bool) int {
-	k := offerKey(offer.List, offer.Number)
-	p := order.Pack{ID: offer.List + " " + offer.Number, Pieces: offer.Pack, Least: offer.MinPacks, Stock: offer.StockPacks, Days: offer.LeadDays}
-	if p.Days < 0 {
-		p.Days = LeadUnstated
+// fits numbers the offers of a line as the market does.
+func (b *marketBuilder) fits(f *fitting) []order.Fit {
+	out := make([]order.Fit, len(f.fits))
+	for k, x := range f.fits {
+		out[k] = order.Fit{Pack: b.pack(x.Pack), Score: x.Score}
 	}
-	if shelf {
-		p = order.Pack{ID: order.ShopStock + " " + p.ID, Pieces: 1, Stock: b.left[k], Prices: []order.Break{{From: 1}}}
-		k = order.ShopStock + "\x00" + k
-	}
-	if at, ok := b.o.sold[k]; ok {
+	return out
+}
+
+// pack returns an offer's place in the market. Its seller comes later.
+func (b *marketBuilder) pack(place int) int {
+	if at, ok := b.local[place]; ok {
 		return at
 	}
 	at := len(b.o.Market.Packs)
-	b.o.sold[k] = at
-	b.o.Market.Packs = append(b.o.Market.Packs, p)
-	b.o.Offers = append(b.o.Offers, Sold{Offer: offer, Shelf: shelf})
+	b.local[place] = at
+	if place >= 0 {
+		x := &b.trade.offers[place]
+		b.o.Market.Packs = append(b.o.Market.Packs, x.pack)
+		b.o.Offers = append(b.o.Offers, Sold{Offer: x.offer})
+		return at
+	}
+	x := &b.trade.offers[-1-place]
+	k := offerKey(x.offer.List, x.offer.Number)
+	b.o.Market.Packs = append(b.o.Market.Packs, order.Pack{ID: order.ShopStock + " " + x.pack.ID, Pieces: 1, Stock: b.left[k], Prices: []order.Break{{From: 1}}})
+	b.o.Offers = append(b.o.Offers, Sold{Offer: x.offer, Shelf: true})
 	return at
 }
 
@@ -166,91 +171,62 @@ func (b *marketBuilder) served(w order.Want) bool {
 	return false
 }
 
-// sellers adds the suppliers, by name after the shelf, and prices their
-// packs.
+// sellers adds the suppliers, by name after the shelf.
 func (b *marketBuilder) sellers() error {
-	o := b.o
-	for _, s := range o.Offers {
-		if s.Shelf {
-			b.add(Sender{List: order.ShopStock}, order.Seller{ID: order.ShopStock})
-			break
-		}
+	o, at := b.o, map[string]int{}
+	add := func(s Sender, x order.Seller) {
+		at[s.List] = len(o.Sellers)
+		o.Sellers, o.Market.Sellers = append(o.Sellers, s), append(o.Market.Sellers, x)
+	}
+	if slices.ContainsFunc(o.Offers, func(s Sold) bool { return s.Shelf }) {
+		add(Sender{List: order.ShopStock}, order.Seller{ID: order.ShopStock})
 	}
 	for _, list := range listsOf(o.Offers) {
-		if err := b.supplier(list); err != nil {
-			return err
+		s := b.trade.sender(o.result, list)
+		if s.err != nil {
+			return fmt.Errorf("terms of %s: %w", list, s.err)
 		}
+		o.Assumed = append(o.Assumed, s.told...)
+		add(s.Sender, s.Seller)
 	}
-	for p := range o.Offers {
-		if err := b.price(p); err != nil {
-			return err
+	open := make([]open, len(o.Sellers))
+	for p, s := range o.Offers {
+		if s.Shelf {
+			continue
 		}
+		x := &b.trade.offers[b.trade.at[s.Offer]]
+		if x.err != nil {
+			return x.err
+		}
+		o.Market.Packs[p].Seller = at[s.Offer.List]
+		open[at[s.Offer.List]].count(s.Offer)
 	}
-	b.assume()
+	for i, s := range o.Sellers {
+		o.Assumed = append(o.Assumed, open[i].say(s.List)...)
+	}
 	return nil
 }
 
-func (b *marketBuilder) add(s Sender, x order.Seller) {
-	b.seller[s.List] = len(b.o.Sellers)
-	b.o.Sellers = append(b.o.Sellers, s)
-	b.o.Market.Sellers = append(b.o.Market.Sellers, x)
+// open counts offers of one supplier that leave something open.
+type open struct{ stock, lead int }
+
+func (n *open) count(o *catalog.Offer) {
+	if o.StockPacks < 0 {
+		n.stock++
+	}
+	if o.LeadDays < 0 {
+		n.lead++
+	}
 }
 
-func (b *marketBuilder) supplier(list string) error {
-	r := b.o.result
-	t, err := r.orderTermsOf(list)
-	if err != nil {
-		return fmt.Errorf("terms of %s: %w", list, err)
+func (n open) say(list string) (out []string) {
+	if n.stock > 0 {
+		out = append(out, fmt.Sprintf("stock not stated by %s for %d of the offers: taken as enough", list, n.stock))
 	}
-	f, exact, err := r.factor(r.Books.termsOf(list), t.Currency)
-	if err != nil {
-		return fmt.Errorf("terms of %s: %w", list, err)
+	if n.lead > 0 {
+		out = append(out, fmt.Sprintf("lead time not stated by %s for %d of the offers: never in time where a day is asked for", list, n.lead))
 	}
-	if !exact {
-		b.o.Assumed = append(b.o.Assumed, "rate and tax of "+list+" are taken to six places")
-	}
-	s := Sender{List: list, Terms: t, NoCarriage: len(t.Carriage) == 0}
-	if s.NoCarriage {
-		b.o.Assumed = append(b.o.Assumed, "carriage not stated by "+list+": the bound holds without it")
-	}
-	b.add(s, t.Seller(f))
-	return nil
-}
-
-func (b *marketBuilder) price(p int) error {
-	s, x := b.o.Offers[p], &b.o.Market.Packs[p]
-	if s.Shelf {
-		x.Seller = b.seller[order.ShopStock]
-		return nil
-	}
-	x.Seller = b.seller[s.Offer.List]
-	counted, err := orderOffer(s.Offer).Counted(x.Seller, b.o.Sellers[x.Seller].Terms.Currency, b.o.Sellers[x.Seller].Terms.Rounding)
-	x.Prices = counted.Prices
-	return err
-}
-
-// assume says, supplier by supplier, which rows leave stock or lead open.
-func (b *marketBuilder) assume() {
-	for i, s := range b.o.Sellers {
-		stock, lead := 0, 0
-		for p, x := range b.o.Offers {
-			if b.o.Market.Packs[p].Seller != i || x.Shelf {
-				continue
-			}
-			if x.Offer.StockPacks < 0 {
-				stock++
-			}
-			if x.Offer.LeadDays < 0 {
-				lead++
-			}
-		}
-		if stock > 0 {
-			b.o.Assumed = append(b.o.Assumed, fmt.Sprintf("stock not stated by %s for %d of the offers: taken as enough", s.List, stock))
-		}
-		if lead > 0 {
-			b.o.Assumed = append(b.o.Assumed, fmt.Sprintf("lead time not stated by %s for %d of the offers: never in time where a day is asked for", s.List, lead))
-		}
-	}
+	return out
 }
 
 // mostPlaces is how many decimals of a factor are counted with.

@@ -23,8 +23,8 @@ var RuleOriginal = &why.Rule{
 	Source:  "common practice, no source",
 }
 
-// originals remembers what stands in the positions of the amp, as a list
-// would describe it.
+// originals are what stands in the positions of the amp, as a price list
+// would describe it; read once, when first asked for.
 type originals struct {
 	amp  *amp.Amp
 	seen map[string]catalog.Part
@@ -45,32 +45,43 @@ func (os *originals) score(p *plan.Part, o *catalog.Offer) int {
 
 // at is the part that stands in a position; zero where nothing tells.
 func (os *originals) at(ref string) catalog.Part {
-	if have, ok := os.seen[ref]; ok {
-		return have
+	if os.seen == nil {
+		os.read()
 	}
-	part := catalog.Part{}
-	if p, ok := os.amp.Find(ref); ok {
-		part = stood(p)
-	}
-	os.seen[ref] = part
-	return part
+	return os.seen[ref]
 }
 
-// stood reads a position as a row of a price list would be read.
-func stood(p *amp.Position) catalog.Part {
-	if p.Role == amp.OutputTube || p.Role == amp.RectifierTube {
-		return catalog.Part{Kind: catalog.Tube, Tube: p.Type}
+// read reads the positions as the rows of one price list.
+func (os *originals) read() {
+	os.seen = make(map[string]catalog.Part, len(os.amp.Positions))
+	rows := [][]string{{"Number", "Description", "Price"}}
+	for i := range os.amp.Positions {
+		p := &os.amp.Positions[i]
+		os.seen[p.Ref] = catalog.Part{Spec: p.Spec}
+		if p.Role == amp.OutputTube || p.Role == amp.RectifierTube {
+			os.seen[p.Ref] = catalog.Part{Kind: catalog.Tube, Tube: p.Type}
+			continue
+		}
+		rows = append(rows, []string{p.Ref, described(p), ""})
 	}
+	l, err := catalog.ReadList("amp", "amp", table(rows), catalog.Terms{}, nil)
+	if err != nil {
+		return // no position tells what stands in it
+	}
+	for i := range l.Offers {
+		part := l.Offers[i].Part
+		part.Spec = os.seen[l.Offers[i].Number].Spec
+		os.seen[l.Offers[i].Number] = part
+	}
+}
+
+// described puts a position in the words of a price list.
+func described(p *amp.Position) string {
 	text := strings.Join([]string{p.Kind, p.Type, p.Value, p.Rating}, " ")
 	if slices.Contains(strings.Fields(strings.ToLower(p.Place+" "+p.Note)), "can") {
 		text += " can"
 	}
-	o, err := trialOffer(Trial{ID: p.Ref, Text: text})
-	if err != nil {
-		return catalog.Part{Spec: p.Spec}
-	}
-	o.Part.Spec = p.Spec
-	return o.Part
+	return text
 }
 
 // near scores one part beside the one that stood there.
