@@ -166,6 +166,8 @@ func TestDoneGoesToPast(t *testing.T) {
 		t.Errorf("read again: %+v", again.Books.Past)
 	} else if _, _, err := again.PastWith(data); err == nil {
 		t.Error("a job is added twice")
+	} else if out, n, err := again.PastWithout(data); err != nil || n != 1 || string(out) != "class;job;estimated;actual;note\r\nx;J1;1;1;\"a;b\"\r\n" {
+		t.Errorf("taken out again: %d %v %q", n, err, out)
 	}
 	if _, _, err := changed(t, "tern", "", "").PastWith(nil); err == nil {
 		t.Error("a job with nothing done is added")

@@ -1,10 +1,13 @@
 package job
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"lugworth/core/catalog"
 	"lugworth/core/labor"
@@ -171,6 +174,9 @@ func (r *Result) PastWith(file []byte) ([]byte, int, error) {
 	if len(file) == 0 {
 		file = []byte("job,class,estimated,actual,note\n")
 	}
+	if !utf8.Valid(file) {
+		return nil, 0, errors.New("past.csv is not in UTF-8: save it so before rows are added")
+	}
 	order, comma, err := pastColumns(file)
 	if err != nil {
 		return nil, 0, err
@@ -198,6 +204,36 @@ func (r *Result) PastWith(file []byte) ([]byte, int, error) {
 		return nil, 0, errors.New("no finished work of unchanged scope is recorded: nothing to learn from")
 	}
 	return out, n, nil
+}
+
+// PastWithout returns past.csv without the rows of this job, and how many
+// those were. The other rows stay as they are, to the byte.
+//
+// Errors: there are none.
+func (r *Result) PastWithout(file []byte) ([]byte, int, error) {
+	t, err := catalog.ReadTable(PastName, file, "job", "class", "estimated", "actual")
+	if err != nil {
+		return nil, 0, err
+	}
+	at := slices.Index(t.Headings, "job")
+	gone := map[int]bool{}
+	for _, row := range t.Rows {
+		if strings.TrimSpace(row.Cells[at]) == r.Job.Number {
+			for k := range 1 + strings.Count(strings.Join(row.Cells, ""), "\n") {
+				gone[row.Line+k] = true
+			}
+		}
+	}
+	if len(gone) == 0 {
+		return nil, 0, fmt.Errorf("past.csv has no row of job %s", r.Job.Number)
+	}
+	var out []byte
+	for i, line := range bytes.SplitAfter(file, []byte("\n")) {
+		if !gone[i+1] {
+			out = append(out, line...)
+		}
+	}
+	return out, len(gone), nil
 }
 
 // pastColumns are the headings of past.csv in its own order, and what parts

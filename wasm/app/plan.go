@@ -28,6 +28,7 @@ type Desk struct {
 	Several string // part of which ways to make it of several pieces are shown
 	List    string // price list that is open
 	Confirm string // price list that is about to be removed
+	AddPast bool   // this job's finished work is about to be added to the shop's
 	Import  *Import
 	Coming  Comings // price lists brought and not taken yet
 }

@@ -45,6 +45,13 @@ type Spread struct {
 	Expected    float64 // of all lines together
 	Independent float64 // ± where each line varies for itself
 	Linked      float64 // ± where all lines go wrong together
+	Enough      []Enough
+}
+
+// Enough are hours that are enough in so many of ten cases.
+type Enough struct {
+	Of10  int
+	Hours float64
 }
 
 // Work is one line of labor: three points and what is expected of them.
@@ -61,6 +68,28 @@ type Dates struct {
 	Waits     []Wait
 	Needed    int // the owner needs it by this day
 	HasNeeded bool
+}
+
+// Chances is when a job is ready, and what makes up its days on average.
+type Chances struct {
+	Holds     []Hold
+	Ready     []Ready
+	Needed    int // the owner needs it by this day
+	HasNeeded bool
+}
+
+// Hold is what holds the date up.
+type Hold struct {
+	Say   string
+	Days  float64 // on average over all cases
+	Share float64 // of the cases in which it does
+}
+
+// Ready is the day by which so many of ten cases are ready.
+type Ready struct {
+	Of10 int
+	Day  int
+	Date string
 }
 
 // Wait is one thing that must arrive.

@@ -54,6 +54,9 @@ func pictures() map[string]string {
 		"line":          MoneyLine(bill), "line over": MoneyLine(overBill), "line empty": MoneyLine(Build{Format: cents}),
 		"labor":      LaborSpread(Spread{Lines: []Work{{"ground lead & fuse, a long name that has to be cut off", .5, .7, 1.5}}, Expected: .8, Independent: .17, Linked: .17}),
 		"no labor":   LaborSpread(Spread{}),
+		"enough":     LaborSpread(enough),
+		"chances":    ReadyChances(chances),
+		"no chances": ReadyChances(Chances{}),
 		"dates":      DateLine(Dates{Waits: []Wait{{"can", 35}, {"coupler", 4}, {"recone", -1}}, Needed: 21, HasNeeded: true}),
 		"no dates":   DateLine(Dates{}),
 		"parcels":    ParcelTags(tags),
@@ -70,6 +73,12 @@ func pictures() map[string]string {
 	}
 	return all
 }
+
+var (
+	enough  = Spread{Lines: []Work{{"cord", .5, .7, 1.5}}, Expected: 4.4, Independent: .37, Linked: .83, Enough: []Enough{{5, 4.6}, {8, 6.1}, {9, 7.1}}}
+	chances = Chances{Holds: []Hold{{"parts from E, lead 4 days, and a name that has to be cut off", 5.9, .95}, {"the owner's answer", 1.4, .895}, {"work at the bench", 2, 1}},
+		Ready: []Ready{{5, 9, "2026-03-18"}, {8, 10, "2026-03-19"}, {9, 14, "2026-03-23"}}, Needed: 12, HasNeeded: true}
+)
 
 var (
 	bill     = Build{Labor: 27000, Parts: 10237, Fee: 6000, Ceiling: 45000, HasCeiling: true, Format: cents}
@@ -180,6 +189,8 @@ func TestPicturesSayTheirNumbers(t *testing.T) {
 		{"late", DateLine(Dates{Waits: []Wait{{"can", 35}}, Needed: 21, HasNeeded: true}), []string{">ready day 35, late by 14 days<", ">needed by day 21<"}},
 		{"in time", DateLine(Dates{Waits: []Wait{{"tubes", 3}, {"c33", 4}}, Needed: 21, HasNeeded: true}), []string{">ready day 4, 17 days in hand<"}},
 		{"not stated", DateLine(Dates{Waits: []Wait{{"tubes", 3}, {"cone", -1}}, Needed: 21, HasNeeded: true}), []string{">ready day 3 or later, not proven<", ">not stated<"}},
+		{"enough", LaborSpread(enough), []string{">in 8 of 10<", ">6.1 h<", ">±0.83<", "enough in 9 of 10 cases: 7.1 h"}},
+		{"ready", ReadyChances(chances), []string{">in 8 of 10 by day 10<", ">2026-03-19<", ">1.4 days, 90 %<", ">the thick stroke: needed by day 12<", "the owner&#39;s answer holds it 1.4 days on average, in 90 % of cases"}},
 		{"hours", LaborSpread(Spread{Lines: []Work{{"cord", .5, .7, 1.5}}, Expected: 4.4, Independent: .37, Linked: .83}), []string{">0.80 h<", ">±0.37<", ">±0.83<", ">4.4 h<"}}, // (0.5 + 2.8 + 1.5) ÷ 6 = 0.80
 	}
 	for _, tt := range tests {

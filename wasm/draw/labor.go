@@ -33,6 +33,9 @@ func LaborSpread(s Spread) string {
 func (s Spread) describe() string {
 	say := "expected " + hours(s.Expected, 1) + ", give or take " + hours(s.Independent, 2) +
 		", or " + hours(s.Linked, 2) + " if all lines go wrong together"
+	for _, e := range s.Enough {
+		say += "; enough in " + strconv.Itoa(e.Of10) + " of 10 cases: " + hours(e.Hours, 1)
+	}
 	for _, w := range s.Lines {
 		say += "; " + w.Say + " " + hours(w.Low, 1) + " to " + hours(w.High, 1)
 	}
@@ -69,7 +72,24 @@ func (s Spread) sum(c *canvas, y float64) float64 {
 	y = s.doubt(c, a, y, "all together", s.Linked)
 	x := a.at(s.Expected)
 	c.line(thick, x, y-2*rowHigh-6, x, y-2)
-	return y + 4
+	return s.enough(c, y+4)
+}
+
+// enough draws the hours that are enough in some of ten cases, from nothing.
+func (s Spread) enough(c *canvas, y float64) float64 {
+	if len(s.Enough) == 0 {
+		return y
+	}
+	c.line(inkLine, 0, y+2, width, y+2)
+	y += 8
+	a := axis{0, math.Max(s.Enough[len(s.Enough)-1].Hours, 0.1), 112, width - 62}
+	for _, e := range s.Enough {
+		c.text(soft, fromLeft, 0, y+14, "in "+strconv.Itoa(e.Of10)+" of 10")
+		c.text(bold, fromRight, width, y+14, hours(e.Hours, 1))
+		c.rect(solid, a.left, y+4, a.at(e.Hours)-a.left, 10)
+		y += rowHigh + 4
+	}
+	return y + 2
 }
 
 func (s Spread) doubt(c *canvas, a axis, y float64, say string, half float64) float64 {

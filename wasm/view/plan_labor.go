@@ -36,8 +36,22 @@ func laborSay(l labor.Line) keyed.Item {
 	if !l.SetUp {
 		return keyed.Several(keyed.El("b", keyed.Text(l.ID)), keyed.Text(" "+l.Say))
 	}
+	often := " set-up, once for "
+	if l.Times > 0 {
+		often = " opened " + timesSays(l.Times) + " for "
+	}
 	return keyed.Several(keyed.El("b", keyed.Text(l.ID)), keyed.Text(" "+l.Say),
-		keyed.El("span", keyed.Class("soft small"), keyed.Text(" set-up, once for "+joined(", ", l.For...))))
+		keyed.El("span", keyed.Class("soft small"), keyed.Text(often+joined(", ", l.For...))))
+}
+
+func timesSays(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return itoa(n) + " times"
 }
 
 func laborSum(m app.Model, key string, e labor.Estimate) keyed.Item {
@@ -115,14 +129,19 @@ func laborLeaf(m app.Model) []keyed.Node {
 	if len(e.Lines) == 0 {
 		return []keyed.Node{keyed.Row("section", "labor", q, part.Note(forceName(m)+" holds no work."))}
 	}
-	return []keyed.Node{keyed.Row("section", "labor", q, keyed.El("div", keyed.Class("stack-wide labor-leaf"),
-		part.Table("Work of "+forceName(m), laborCols, laborRows(m, "force-hours", e), laborSum(m, "force-hours", e)),
-		keyed.El("div", keyed.Class("labor-beside"), part.Picture(draw.LaborSpread(spreadOf(e))),
-			part.Note("Each for itself: as if every line had its own luck (root of the squares). All together: as if one rusty amp slowed every line (plain sum). The truth lies between."))))}
+	out := []keyed.Node{keyed.Row("section", "labor", q, keyed.El("div", keyed.Class("stack-wide labor-leaf"),
+		keyed.El("div", part.Table("Work of "+forceName(m), laborCols, laborRows(m, "force-hours", e), laborSum(m, "force-hours", e)),
+			keyed.If(e.Again != "", part.Note(capital(e.Again)+"."))),
+		hoursBeside(m, e))), readyRow(m)}
+	out = append(out, findsRow(m)...)
+	return append(out, pastRow(m), doneRow(m))
 }
 
-func spreadOf(e labor.Estimate) draw.Spread {
+func spreadOf(e labor.Estimate, h job.Hours) draw.Spread {
 	s := draw.Spread{Expected: float64(e.Hours), Independent: float64(e.Independent), Linked: float64(e.Linked)}
+	for _, x := range enoughOf(h) {
+		s.Enough = append(s.Enough, draw.Enough{Of10: x.of, Hours: float64(x.hours)})
+	}
 	for _, l := range e.Lines {
 		s.Lines = append(s.Lines, draw.Work{Say: l.ID + " " + l.Say, Low: l.Three.Low.Float(), Mode: l.Three.Mode.Float(), High: l.Three.High.Float()})
 	}
