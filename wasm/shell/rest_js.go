@@ -2,6 +2,7 @@ package shell
 
 import (
 	"runtime"
+	"runtime/debug"
 	"syscall/js"
 )
 
@@ -12,7 +13,8 @@ import (
 // below what would have the runtime collect by itself.
 const (
 	grown = 8 << 20
-	share = 3
+	share = 2
+	later = 300 // percent of what is kept, before the runtime collects by itself
 )
 
 // rest uses the moments between presses: it collects garbage, and has the
@@ -28,6 +30,7 @@ type rest struct {
 }
 
 func newRest(ahead func() bool) *rest {
+	debug.SetGCPercent(later)
 	r := &rest{ahead: ahead, room: grown}
 	r.idle = js.FuncOf(func(js.Value, []js.Value) any {
 		r.asked = false

@@ -11,9 +11,9 @@ import (
 func changesOf(m app.Model, c *app.Coming) []keyed.Node {
 	id, d := slug(c.Name), c.Digest
 	return []keyed.Node{
-		keyed.Row("section", "changes-"+id, part.Question("What does the new list change?", changesUnder(m, c)),
+		keyed.Row("section", "changes-"+id, keyed.Class("list-ask"), part.Question("What does the new list change?", changesUnder(m, c)),
 			part.Presses(part.Press("main", orNot(c.Again, "Take the new list", "Read it so"), "coming-take", c.Name), part.Press("", "Keep the old one", "coming-drop", c.Name))),
-		keyed.Row("section", "changes-count-"+id, keyed.Class("card"), part.Facts(
+		keyed.Row("section", "changes-count-"+id, keyed.Class("card list-tally"), part.Facts(
 			part.Fact("Dearer", keyed.Text(itoa(d.Dearer.Count))), part.Fact("Cheaper", keyed.Text(itoa(d.Cheaper.Count))),
 			part.Fact("No longer in the list", keyed.Text(itoa(d.Gone.Count))), part.Fact("New in the list", keyed.Text(itoa(d.Added.Count))),
 			part.Fact("Changed otherwise", keyed.Text(itoa(d.Other.Count))), part.Fact("The same", keyed.Text(itoa(d.Same))))),
@@ -38,16 +38,16 @@ func priceChanges(key, caption string, c *app.Coming, s app.Sort) keyed.Node {
 		return keyed.Row("div", key)
 	}
 	return keyed.Row("section", key, keyed.Class("card"), part.Table(caption+", prices each in "+c.Read.Currency, cols, keyed.Each(s.Top, func(o catalog.Change) keyed.Node {
-		return part.TR(key+"-"+slug(o.Number), cols, keyed.El("b", keyed.Text(o.Number)), whatItIs(o.Is), keyed.Text(o.Was.Price.String()), keyed.Text(o.Is.Price.String()), keyed.Text(stepSays(o)))
+		return part.TR(key+"-"+slug(o.Number), cols, keyed.El("b", keyed.Text(o.Number)), whatItIs(o.Is), keyed.Text(moneyText(o.Was.Price, o.Was.Currency)), keyed.Text(moneyText(o.Is.Price, o.Is.Currency)), keyed.Text(stepSays(o)))
 	}), keyed.Item{}), moreChanges(s))
 }
 
 // stepSays is by how much a price moved, with its sign.
 func stepSays(o catalog.Change) string {
 	if o.By.Sign() > 0 {
-		return "+" + o.By.String()
+		return "+" + moneyText(o.By, o.Is.Currency)
 	}
-	return "−" + o.By.String()[1:]
+	return "−" + moneyText(o.By, o.Is.Currency)[1:]
 }
 
 func otherChanges(key, caption string, s app.Sort) keyed.Node {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"lugworth/core/catalog"
+	"lugworth/core/money"
 	"lugworth/core/unit"
 	"lugworth/wasm/app"
 	"lugworth/wasm/keyed"
@@ -11,19 +12,19 @@ import (
 )
 
 // previewShown is how many of the first rows are laid out.
-const previewShown = 6
+const previewShown = 3
 
 // columnsOf asks what is in each column of a list, and shows how its first
 // rows would read.
 func columnsOf(m app.Model, c *app.Coming) []keyed.Node {
 	id := slug(c.Name)
 	return []keyed.Node{
-		keyed.Row("section", "columns-"+id, part.Question("What is in each column?", columnsUnder(c)),
+		keyed.Row("section", "columns-"+id, keyed.Class("list-ask"), part.Question("What is in each column?", columnsUnder(c)),
 			keyed.If(c.Look.Refused != "", keyed.El("p", keyed.Class("plan-problem"), keyed.Attr("role", "alert"), keyed.Text("It cannot be read so: "+c.Look.Refused))),
 			decimalAsked(c),
 			columnPresses(c)),
 		keyed.Row("section", "preview-"+id, keyed.Class("card"), previewTable(c)),
-		keyed.Row("section", "columns-table-"+id, keyed.Class("card columns"), columnTable(m, c),
+		keyed.Row("section", "columns-table-"+id, keyed.Class("card list-columns"), columnTable(m, c),
 			keyed.El("div", keyed.Class("fields"), decimalField(c), priceForField(c)))}
 }
 
@@ -59,7 +60,7 @@ func decimalAsked(c *app.Coming) keyed.Item {
 	}
 	cell := unclearPrice(c)
 	point, comma := strings.ReplaceAll(cell, ",", ""), strings.ReplaceAll(strings.ReplaceAll(cell, ".", ""), ",", ".")
-	return keyed.El("div", keyed.Class("card asked"), keyed.El("h2", keyed.Text("What does the mark in “"+cell+"” mean?")),
+	return keyed.El("div", keyed.Class("card list-asked"), keyed.El("h2", keyed.Text("What does the mark in “"+cell+"” mean?")),
 		keyed.El("p", keyed.Class("soft"), keyed.Text("The prices tell it nowhere, and it is not guessed: a price a thousand times off would go unseen.")),
 		part.BigChips("What the mark in "+cell+" means", "list-decimal", c.Name, "",
 			part.Chip{Value: "point", Say: point, Note: "the point parts decimals"}, part.Chip{Value: "comma", Say: comma, Note: "the comma parts decimals"}))
@@ -91,17 +92,19 @@ func previewTable(c *app.Coming) keyed.Item {
 	cols := []part.Col{{Say: "Line", Num: true}, {Say: "Part number"}, {Say: "What it is", Wide: true}, {Say: "Price each", Num: true}, {Say: "From more pieces", Num: true},
 		{Say: "Pack", Num: true}, {Say: "Days", Num: true}, {Say: "In stock", Num: true}}
 	offers := c.Look.Offers[:min(len(c.Look.Offers), previewShown)]
+	if len(offers) == 0 {
+		return keyed.Several(keyed.El("h2", keyed.Text("How the first rows would read")), part.Note("None of the first rows can be read so."), asideSays(c))
+	}
 	return keyed.Several(
 		part.Table("How the first rows would read", cols, keyed.Each(offers, func(o catalog.Offer) keyed.Node {
 			return part.TR("reads-"+slug(c.Name)+"-"+itoa(o.Line), cols, keyed.Text(itoa(o.Line)), keyed.El("b", keyed.Text(o.Number)), whatItIs(&o), priceSays(&o), keyed.Text(breaksSay(&o)),
 				keyed.Text(itoa(o.Pack)), keyed.Text(orNot(o.LeadDays < 0, itoa(o.LeadDays), "–")), keyed.Text(stockSays(&o)))
 		}), keyed.Item{}),
-		keyed.If(len(offers) == 0, part.Note("None of the first rows can be read so.")),
 		asideSays(c))
 }
 
 func whatItIs(o *catalog.Offer) keyed.Item {
-	is := joined(" ", o.Part.Kind.String(), o.Part.Tube, o.Part.Spec.Canonical(), o.Part.Form.String())
+	is := joined(" ", o.Part.Kind.String(), o.Part.Tube, orNot(o.Part.Count < 2, "× "+itoa(o.Part.Count), ""), o.Part.Spec.Canonical(), o.Part.Form.String())
 	return keyed.El("div", keyed.El("div", keyed.Text(is)), keyed.If(o.Text != "", keyed.El("div", keyed.Class("soft small"), keyed.Text(o.Text))))
 }
 
@@ -109,13 +112,24 @@ func priceSays(o *catalog.Offer) keyed.Item {
 	if !o.Priced {
 		return keyed.Text("no price")
 	}
-	return part.Money(o.Price.String(), o.Currency)
+	return part.Money(moneyText(o.Price, o.Currency), o.Currency)
+}
+
+// moneyText is an amount with at least as many decimals as its currency has.
+func moneyText(d money.Decimal, currency string) string {
+	s := d.String()
+	c, err := money.CurrencyOf(currency)
+	if err != nil || c.Exponent == 0 {
+		return s
+	}
+	whole, decimals, _ := strings.Cut(s, ".")
+	return whole + "." + decimals + strings.Repeat("0", max(0, c.Exponent-len(decimals)))
 }
 
 func breaksSay(o *catalog.Offer) string {
 	var w []string
 	for _, b := range o.Breaks {
-		w = append(w, b.Price.String()+" from "+itoa(b.Pieces))
+		w = append(w, moneyText(b.Price, o.Currency)+" from "+itoa(b.Pieces))
 	}
 	return orNot(len(w) == 0, joined(", ", w...), "–")
 }
@@ -132,13 +146,13 @@ func stockSays(o *catalog.Offer) string {
 
 // asideSays are the first rows that would be set aside, with the reason.
 func asideSays(c *app.Coming) keyed.Item {
-	all := c.Look.Aside
-	if len(all) == 0 {
-		return keyed.Item{}
-	}
-	return keyed.Several(keyed.El("h3", keyed.Text("Of the first rows these would be set aside, to be mended afterwards")),
+	return keyed.Several(remarks("Of the first rows these would be set aside, to be mended afterwards", c.Look.Aside), remarks("Good to know of the first rows", c.Look.Notes))
+}
+
+func remarks(heading string, all []unit.Problem) keyed.Item {
+	return keyed.If(len(all) > 0, keyed.El("h2", keyed.Text(heading)),
 		keyed.El("ul", keyed.Class("small"), keyed.Map(all[:min(len(all), previewShown)], func(p unit.Problem) keyed.Item {
-			return keyed.El("li", keyed.Text(joined(", ", "line "+itoa(p.Line), p.Column)+": "+problemSays(p)))
+			return keyed.El("li", keyed.Text(joined(", ", orNot(p.Line == 0, "line "+itoa(p.Line), "the file"), p.Column)+": "+problemSays(p)))
 		})))
 }
 
@@ -181,11 +195,11 @@ func columnWhy(p catalog.Proposed) keyed.Item {
 	if len(could) > 0 {
 		why += "; could be the " + joined(" or the ", could...)
 	}
-	class := "sure"
+	class := "list-sure"
 	if p.Sure == catalog.Ask || p.Sure == catalog.Guess {
-		class = "sure is-open"
+		class = "list-sure is-open"
 	}
-	return keyed.Several(keyed.El("b", keyed.Class(class), keyed.Text(string(p.Sure))), keyed.El("span", keyed.Class("small soft"), keyed.Text(why)))
+	return keyed.El("div", keyed.El("b", keyed.Class(class), keyed.Text(string(p.Sure))), keyed.Text(" "), keyed.El("span", keyed.Class("small soft"), keyed.Text(why)))
 }
 
 func fieldOptions() []keyed.Option {

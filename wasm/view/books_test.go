@@ -71,11 +71,11 @@ func TestMendInSight(t *testing.T) {
 // their numbers of pieces.
 func TestColumnsAsk(t *testing.T) {
 	m := list(planOf(t, "drover"), "H", "Part;Desc;Price;Trade;25+;Pack;Lead\nH-1;Film 22nF 630V;0,80;0,62;0,55;10;7\nH-2;Film 47nF 63OV;0,90;0,72;0,65;10;7\n")
-	has(t, draws(t, m), "What is in each column?", "0.8", "0.55 from 25", "from so many pieces", "comma: 3,10", "not read")
+	has(t, draws(t, m), "What is in each column?", "0.80", "0.55 from 25", "from so many pieces", "comma: 3,10", "not read")
 	m, _ = app.Update(m, port.Changed{Where: port.Where{Act: "list-column", ID: "H", K: "3"}, Fresh: fresh, Value: "price"})
 	html := draws(t, m)
 	has(t, html, "0.62", "As you said", "Propose anew")
-	if strings.Contains(html, ">0.8<") {
+	if strings.Contains(html, ">0.80<") {
 		t.Error("the price before is still there")
 	}
 }
@@ -87,8 +87,8 @@ func TestChangesShow(t *testing.T) {
 	m = press(m, "coming-take", "T", "")
 	m = list(m, "T", "Number,Description,Price\nT-1,6V6GT pair,61.00\nT-2,12AX7,8.50\nT-4,GZ34,33.00\nT-5,EL84,12.50\n")
 	html := draws(t, m)
-	has(t, html, "What does the new list change?", "Keep the old one", "Take the new list", "+7", "+0.5", "−0.5", "no longer in the list", "Nothing is taken yet")
-	if strings.Index(html, "+7") > strings.Index(html, "+0.5") {
+	has(t, html, "What does the new list change?", "Keep the old one", "Take the new list", "+7.00", "+0.50", "−0.50", "no longer in the list", "Nothing is taken yet")
+	if strings.Index(html, "+7.00") > strings.Index(html, "+0.50") {
 		t.Error("the smaller step stands first")
 	}
 }
