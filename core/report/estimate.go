@@ -17,18 +17,21 @@ func (e Estimate) HTML() []byte {
 	w := &writer{}
 	w.raw(`<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1"><title>`)
 	w.text("Estimate " + e.Number + " – " + e.Amp)
-	w.raw("</title><style>\n" + e.pages() + "body { margin: 0; background: #efe9dc; }\n.paper { margin: 0 auto; }\n@media print { body { background: none; } }\n" + Style + "</style></head><body>")
+	w.raw("</title><style>\n" + pages(join(" · ", e.Shop, "Estimate "+e.Number, e.Date)) + bare + Style + "</style></head><body>")
 	w.raw(string(e.Article()))
 	w.raw("</body></html>\n")
 	return []byte(w.String())
 }
 
+// bare is what a paper needs where no page is around it.
+const bare = "body { margin: 0; background: #efe9dc; }\n.paper { margin: 0 auto; }\n@media print { body { background: none; } }\n"
+
 // pages numbers the pages and names the paper at the foot of each. The paper's
 // size is left to the printer: the sheet fits A4 and Letter.
-func (e Estimate) pages() string {
+func pages(foot string) string {
 	const font = "; font: 9pt Georgia, serif; color: #4c4538; }"
 	return "@page { margin: 16mm 17mm 18mm;" +
-		" @bottom-left { content: " + cssText(join(" · ", e.Shop, "Estimate "+e.Number, e.Date)) + font +
+		" @bottom-left { content: " + cssText(foot) + font +
 		` @bottom-right { content: "Page " counter(page) " of " counter(pages)` + font + " }\n"
 }
 
