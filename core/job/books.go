@@ -87,7 +87,7 @@ func ListName(file string) (string, bool) {
 }
 
 // bookNames are the files that are not price lists.
-var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", "profiles.csv", PastName, "sheet.csv", "readings.csv"}
+var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", "profiles.csv", "stock.csv", PastName, "sheet.csv", "readings.csv"}
 
 func (b *Books) open(f File) {
 	switch base := f.Name[strings.LastIndexByte(f.Name, '/')+1:]; base {
@@ -110,6 +110,10 @@ func (b *Books) open(f File) {
 		for _, p := range profiles {
 			b.Profiles[p.Supplier] = p
 		}
+		b.Problems = append(b.Problems, problems...)
+	case "stock.csv":
+		held, problems := order.ReadStock(f.Name, f.Data)
+		b.Stock = append(b.Stock, held...)
 		b.Problems = append(b.Problems, problems...)
 	case PastName:
 		b.openPast(f)

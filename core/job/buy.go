@@ -69,7 +69,7 @@ func (r *Result) takes() ([]taken, error) {
 
 // fill makes the baskets of what is taken.
 func (r *Result) fill(takes []taken, extras []order.Extra) (order.Buy, error) {
-	books := order.Books{Shelf: r.Books.Stock, Extras: extras}
+	books := order.Books{Shelf: r.shelfFor(takes), Extras: extras}
 	var needs []order.Need
 	listed := map[string]bool{}
 	for _, t := range takes {
@@ -80,7 +80,12 @@ func (r *Result) fill(takes []taken, extras []order.Extra) (order.Buy, error) {
 		}
 	}
 	books.Terms = r.orderTerms(books.Offers)
-	return order.Make(needs, books)
+	got, err := order.Make(needs, books)
+	for i := range got.Stock {
+		s := &got.Stock[i]
+		s.Left = r.onShelf()[offerKey(s.List, s.Number)] - s.Pieces
+	}
+	return got, err
 }
 
 func offerKey(list, number string) string { return list + "\x00" + number }

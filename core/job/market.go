@@ -94,7 +94,7 @@ func (r *Result) makeOrdering() (*Ordering, error) {
 		r.trade = newTrade(r.Job)
 	}
 	o := &Ordering{result: r, takes: takes, Held: plain.Held}
-	b := marketBuilder{o: o, trade: r.trade, left: r.onShelf(), local: map[int]int{}, wants: map[string]int{}}
+	b := marketBuilder{o: o, trade: r.trade, left: r.onShelf(), shelf: map[int]int{}, wants: map[string]int{}}
 	return o, b.build()
 }
 
@@ -186,15 +186,6 @@ func (o *Ordering) Swaps(a order.Answer) []Swap {
 func (r *Result) lead(o *catalog.Offer) bool {
 	have, ok := r.Books.Offer(o.List, o.Number)
 	return ok && have == o
-}
-
-// onShelf counts the pieces on the shop's shelf by part.
-func (r *Result) onShelf() map[string]int {
-	out := map[string]int{}
-	for _, h := range r.Books.Stock {
-		out[offerKey(h.List, h.Number)] += h.Pieces
-	}
-	return out
 }
 
 // listsOf names the suppliers of offers once, in order.

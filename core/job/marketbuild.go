@@ -16,7 +16,8 @@ type marketBuilder struct {
 	o     *Ordering
 	trade *trade
 	left  map[string]int // pieces on the shelf that no line has taken
-	local map[int]int    // place in the trade → pack of the market; shelves below zero
+	local []int          // place in the trade → pack of the market + 1
+	shelf map[int]int    // the same of shelves
 	wants map[string]int // by what may serve
 }
 
@@ -123,24 +124,37 @@ func (b *marketBuilder) fits(f *fitting) []order.Fit {
 	return out
 }
 
-// pack returns an offer's place in the market. Its seller comes later.
+// pack returns the market's number of a place in the trade. Its seller comes
+// later.
 func (b *marketBuilder) pack(place int) int {
-	if at, ok := b.local[place]; ok {
-		return at
+	if place < 0 {
+		return b.shelfPack(-1 - place)
 	}
-	at := len(b.o.Market.Packs)
-	b.local[place] = at
-	if place >= 0 {
+	for len(b.local) <= place {
+		b.local = append(b.local, make([]int, len(b.trade.offers)-len(b.local))...)
+	}
+	if b.local[place] == 0 {
 		x := &b.trade.offers[place]
-		b.o.Market.Packs = append(b.o.Market.Packs, x.pack)
-		b.o.Offers = append(b.o.Offers, Sold{Offer: x.offer})
-		return at
+		b.local[place] = b.add(x.pack, Sold{Offer: x.offer}) + 1
 	}
-	x := &b.trade.offers[-1-place]
-	k := offerKey(x.offer.List, x.offer.Number)
-	b.o.Market.Packs = append(b.o.Market.Packs, order.Pack{ID: order.ShopStock + " " + x.pack.ID, Pieces: 1, Stock: b.left[k], Prices: []order.Break{{From: 1}}})
-	b.o.Offers = append(b.o.Offers, Sold{Offer: x.offer, Shelf: true})
+	return b.local[place] - 1
+}
+
+// shelfPack is the shop's own pieces of an offer: no price, no lead.
+func (b *marketBuilder) shelfPack(place int) int {
+	at, ok := b.shelf[place]
+	if !ok {
+		x := &b.trade.offers[place]
+		at = b.add(order.Pack{ID: order.ShopStock + " " + x.pack.ID, Pieces: 1, Stock: b.left[offerKey(x.offer.List, x.offer.Number)], Prices: []order.Break{{From: 1}}},
+			Sold{Offer: x.offer, Shelf: true})
+		b.shelf[place] = at
+	}
 	return at
+}
+
+func (b *marketBuilder) add(p order.Pack, s Sold) int {
+	b.o.Market.Packs, b.o.Offers = append(b.o.Market.Packs, p), append(b.o.Offers, s)
+	return len(b.o.Offers) - 1
 }
 
 // stock lifts the stated stock of an offer that is all a need may take and
