@@ -40,7 +40,7 @@ func Fold(s record.State, chain bool) *Job {
 }
 
 // choosing are the kinds a yes or no writes, besides the facts themselves.
-var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindDone: true, KindPhoto: true, KindCheck: true, KindPark: true}
+var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindBuy: true, KindDone: true, KindPhoto: true, KindCheck: true, KindPark: true}
 
 // After returns the job that Fold makes of a state with further records of
 // the given kinds. Where they only choose among what the job knows, its facts
