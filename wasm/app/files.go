@@ -94,7 +94,7 @@ func (m *Model) openOne(f port.Fresh, file port.File) (effects []port.Effect, sa
 	case lower == "readings.csv":
 		effects, say = m.openReadings(f, base, file.Bytes)
 		return effects, say, false
-	case lower == "shop.csv", lower == "cards.csv", lower == "tasks.csv", lower == "terms.csv", lower == "profiles.csv", lower == job.PastName:
+	case lower == "shop.csv", lower == "cards.csv", lower == "tasks.csv", lower == "terms.csv", lower == "profiles.csv", lower == "stock.csv", lower == job.PastName:
 		return m.keepFile(lower, file.Bytes), base + " taken", true
 	}
 	name, ok := job.ListName(base)
