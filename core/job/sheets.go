@@ -86,7 +86,7 @@ func (r *Result) workBlock(f FindingResult, o *plan.Option, lines []plan.Line) r
 	if f.Finding.Place != "" {
 		found += ", at " + string(f.Finding.Place)
 	}
-	b.Notes = append(b.Notes, found, "Old part: "+orUnsaidWord(matters[o.Matter]), capital(undos[o.Undo]))
+	b.Notes = append(b.Notes, found, capital(joinWords(orUnsaidWord(matters[o.Matter]), undos[o.Undo])))
 	if w := r.Job.Reasons[o.ID]; w != "" {
 		b.Notes = append(b.Notes, "Recorded reason: "+w)
 	}
@@ -104,7 +104,7 @@ func (r *Result) workBlock(f FindingResult, o *plan.Option, lines []plan.Line) r
 
 func orUnsaidWord(s string) string {
 	if s == "" {
-		return "not stated what becomes of it"
+		return "not stated what becomes of the old part"
 	}
 	return s
 }
@@ -198,12 +198,12 @@ func (r *Result) DecisionList() (report.Sheet, error) {
 // deltaWords is what turning an option over changes: of one that is taken,
 // what leaving it out saves.
 func deltaWords(c money.Currency, d money.Amount, taken bool) string {
-	sign := ""
-	if d > 0 {
-		sign = "+"
+	say := "+" + c.Format(d)
+	if d < 0 {
+		say = c.Format(-d) + " less"
 	}
 	if taken {
-		return "taken; leaving it out: " + sign + c.Format(d)
+		return "taken; left out, " + say
 	}
-	return sign + c.Format(d)
+	return say
 }

@@ -75,7 +75,7 @@ func TestDecisionList(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, d := range deltas {
-		if !d.Accepted && !strings.Contains(html, r.Policy.Currency.Format(d.Total)) {
+		if !d.Accepted && d.Total > 0 && !strings.Contains(html, r.Policy.Currency.Format(d.Total)) {
 			t.Errorf("%s: its change is not on the list", d.Option)
 		}
 	}

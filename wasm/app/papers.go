@@ -13,7 +13,9 @@ import (
 // A Paper is which estimate lies open, and which one is held against today.
 // Both are names of frozen records; "" is the estimate that still moves, and
 // none.
-type Paper struct{ Open, Drift string }
+// Kind is the paper beside the estimate that lies there in its place, "" the
+// estimate.
+type Paper struct{ Open, Drift, Kind string }
 
 func init() {
 	pressed["order-file"] = func(m *Model, e event) []port.Effect { return m.orderFiles(e.ID) }

@@ -13,6 +13,10 @@ import (
 // the frozen ones, and the state of the record they rest on.
 func Papers(m app.Model) []keyed.Node {
 	e, err := m.Estimate(m.Screen.Paper.Open)
+	do, paper := papersDo(m, err != nil), papersPaper(e, err)
+	if m.Screen.Paper.Kind != "" {
+		do, paper = sheetView(m)
+	}
 	tools := []keyed.Node{papersFrozen(m), papersFacts(m), papersRecord(m), papersKept(m)}
 	if n, any := papersNotices(m); any {
 		tools = append(tools, n)
@@ -20,8 +24,8 @@ func Papers(m app.Model) []keyed.Node {
 	return []keyed.Node{
 		keyed.Row("section", "papers", keyed.Class("no-print"), part.Question("What is agreed, in writing?", "")),
 		keyed.Row("div", "papers-two", keyed.Class("papers"),
-			keyed.El("div", keyed.Class("papers-do no-print"), keyed.Nodes(papersDo(m, err != nil))),
-			keyed.El("div", keyed.Class("papers-paper"), keyed.Nodes(papersPaper(e, err))),
+			keyed.El("div", keyed.Class("papers-do no-print"), keyed.Nodes(paperKinds(m), do)),
+			keyed.El("div", keyed.Class("papers-paper"), keyed.Nodes(paper)),
 			keyed.El("div", keyed.Class("papers-tools no-print"), keyed.Nodes(tools...))),
 	}
 }
