@@ -119,11 +119,11 @@ func (m *Model) refold(kinds ...string) {
 	}
 }
 
-// Ahead works a little ahead of the next yes or no, and reports whether more
-// waits. Nothing that is shown changes by it.
+// Ahead works a little ahead of the next yes or no and of a look at Order, and
+// reports whether more waits. Nothing that is shown changes by it.
 func Ahead(m Model) bool {
 	r := m.Result()
-	return r != nil && r.Ahead()
+	return r != nil && (r.Ahead() || r.AheadOrder())
 }
 
 // booksFor opens the books for a job: the shop's own, and what the job
