@@ -170,6 +170,23 @@ func taken(t *testing.T, round int, j *job.Job, b *job.Books, r *job.Result, o *
 	if now, was := total(got), total(r); now != was {
 		t.Errorf("round %d: the owner pays %d, was %d", round, now, was)
 	}
+	spend, err := got.Spend()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var printed money.Amount
+	for i := range got.Buy.Baskets {
+		k := &got.Buy.Baskets[i]
+		for s, x := range o.Sellers {
+			if x.List == k.Supplier {
+				printed += o.Money(int64(k.Total)*o.Market.Sellers[s].Factor.Times(a.Places), a.Places).Amount
+			}
+		}
+	}
+	// goods and carriage are rounded once each there, a basket once here
+	if d := spend.Order - printed; max(d, -d) > money.Amount(len(got.Buy.Baskets)) || spend.Owner-spend.Order != spend.Left || spend.Used+spend.Spare+spend.Carriage != spend.Order {
+		t.Errorf("round %d: %+v, baskets come to %d", round, spend, printed)
+	}
 	again := ordering(t, got)
 	if p := again.Planned(); p.Cost != o.Planned().Cost {
 		t.Errorf("round %d: with the swaps the plan costs %d, was %d", round, p.Cost, o.Planned().Cost)

@@ -252,6 +252,10 @@ func TestASwapMovesTheOrderAndNotThePrice(t *testing.T) {
 	if d := after.Left - before.Left; d < 691 || d > 693 {
 		t.Errorf("the swaps leave %d more, want 692", d)
 	}
+	waits := job.Derive(bought(t, j, `{"swaps":[{"option":"T8","part":"0","list":"M","number":"M-20"},{"option":"T10","part":"3","list":"M","number":"M-20"},{"option":"T99","list":"M","number":"M-20"}]}`), b, "")
+	if len(waits.Problems) != 3 || !strings.Contains(fmt.Sprint(waits.Problems), "the job has no such part") {
+		t.Errorf("swaps of parts there are not: %v", waits.Problems)
+	}
 	plain := job.Derive(bought(t, j, `{}`), b, "")
 	if !reflect.DeepEqual(plain.Buy, r.Buy) {
 		t.Error("an empty record of kind buy is not the order as planned")

@@ -48,6 +48,16 @@ func TestOrderingTellsOfATopUp(t *testing.T) {
 	if u := out.TopUps[0]; u.Supplier != "M" || u.Amount != "0.40" || u.Carriage != "0.00" || u.Saves != "5.60" || u.Part != "M-60" || u.Packs != 1 || u.Adds != "1.20" {
 		t.Errorf("%+v", u)
 	}
+	// The spare bought: 77.10 + 1.20 = 78.30, no carriage, and it is on the
+	// part's own line.
+	next := bought(t, j, `{"swaps":[{"option":"T2b","list":"M","number":"M-20"},{"option":"T3/film","list":"M","number":"M-30"},{"option":"T4","list":"M","number":"M-40"},{"option":"T6","list":"M","number":"M-50"}],"spares":[{"list":"M","number":"M-60","packs":"1"},{"list":"N","number":"N-20","packs":"2"}]}`)
+	full := job.Derive(next, b, "")
+	if len(full.Problems) != 1 || !strings.Contains(full.Problems[0].Error(), "N N-20 is not bought as spares") || len(full.Buy.Baskets) != 1 {
+		t.Fatalf("%v %+v", full.Problems, full.Buy)
+	}
+	if k := full.Buy.Baskets[0]; k.Goods != 7830 || k.Carriage != 0 || k.Total != 7830 || k.TopUp.Amount != 0 {
+		t.Errorf("%+v", k)
+	}
 	no := *j
 	no.Pick = ""
 	if job.Derive(&no, b, "").OutOrdering(order.Answer{}) != nil {

@@ -36,6 +36,9 @@ type BuyBody struct {
 func (r *Result) swap(takes []taken) {
 	for _, s := range r.Job.Buying.Swaps {
 		t := find(takes, s)
+		if t == nil && !r.hasPart(s) {
+			r.notBought(s.List, s.Number, fmt.Sprintf("for option %s, part %s, as was chosen: the job has no such part", s.Option, s.Part))
+		}
 		if t == nil || t.need.Barred != "" {
 			continue
 		}
@@ -44,12 +47,29 @@ func (r *Result) swap(takes []taken) {
 			why = "another row of that number counts"
 		}
 		if why != "" {
-			r.Problems = append(r.Problems, unit.Problem{File: "order", Cell: s.List + " " + s.Number, Code: unit.Unusable,
-				Say: fmt.Sprintf("%s %s is not bought for option %s, part %s, as was chosen: %s", s.List, s.Number, s.Option, s.Part, why)})
+			r.notBought(s.List, s.Number, fmt.Sprintf("for option %s, part %s, as was chosen: %s", s.Option, s.Part, why))
 			continue
 		}
 		t.instead(o.Offer)
 	}
+}
+
+func (r *Result) notBought(list, number, why string) {
+	r.Problems = append(r.Problems, unit.Problem{File: "order", Cell: list + " " + number, Code: unit.Unusable, Say: list + " " + number + " is not bought " + why})
+}
+
+// hasPart reports whether the job has the part a swap is for, accepted or not.
+func (r *Result) hasPart(s Swap) bool {
+	i, ok := r.worlds.at[s.Option]
+	if !ok {
+		return false
+	}
+	for k := range r.Job.Options[i].Parts {
+		if fmt.Sprint(k) == s.Part || k == 0 && s.Part == "" {
+			return true
+		}
+	}
+	return false
 }
 
 // find returns the line a swap is for, nil where it is not in force.
@@ -66,7 +86,8 @@ func find(takes []taken, s Swap) *taken {
 	return nil
 }
 
-// extras are the recorded spares of parts that are bought; others wait.
+// extras are the recorded spares of parts that are bought; of others it is
+// said that they are not.
 func (r *Result) extras(takes []taken) []order.Extra {
 	bought := map[string]bool{}
 	for _, t := range takes {
@@ -78,7 +99,9 @@ func (r *Result) extras(takes []taken) []order.Extra {
 	for i, s := range r.Job.Buying.Spares {
 		if bought[offerKey(s.List, s.Number)] {
 			out = append(out, order.Extra{List: s.List, Number: s.Number, Packs: r.Job.spares[i]})
+			continue
 		}
+		r.notBought(s.List, s.Number, "as spares: no line of the order is bought from it")
 	}
 	return out
 }
