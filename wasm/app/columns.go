@@ -101,8 +101,15 @@ func (m *Model) lookAt(c *Coming) {
 		return
 	}
 	c.Look = p
-	c.asked = c.asked || p.Asks() > 0 || p.Refused != "" || c.Unclear() ||
+	c.asked = c.asked || c.alone && c.Mapping == nil && !m.readSoBefore(c) || p.Asks() > 0 || p.Refused != "" || c.Unclear() ||
 		slices.ContainsFunc(p.Notes, func(n unit.Problem) bool { return n.Code == catalog.Changed })
+}
+
+// readSoBefore says that the list in force has the same headings and was read
+// the same way.
+func (m *Model) readSoBefore(c *Coming) bool {
+	was := m.replaced(c)
+	return was != nil && was.Mapping.Fingerprint == c.Look.Mapping.Fingerprint && slices.Equal(was.Mapping.Columns, c.Look.Mapping.Columns)
 }
 
 // Unclear says that the prices of the list hold marks of which nothing tells

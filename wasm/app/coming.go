@@ -24,10 +24,15 @@ type Coming struct {
 	Read   *catalog.List       // all of it, once read
 	Change *catalog.ListChange // against the list it replaces; nil where there is none
 	Digest Digest              // of Change
+	Quotes int                 // open quotes that were looked at
+	Breaks []job.Broken        // those that the change breaks
+	Untold []string            // jobs whose quote could not be looked at, and why
 
-	asked bool // its columns are to be looked at
-	said  bool // a person has looked at them
-	seen  bool // a person has looked at what it changes
+	alone  bool // it was brought by itself
+	asked  bool // its columns are to be looked at
+	said   bool // a person has looked at them
+	seen   bool // a person has looked at what it changes
+	quoted bool // Quotes, Breaks and Untold are known
 }
 
 // Comings are the lists that were brought, oldest first.
@@ -87,8 +92,7 @@ func (m *Model) bringList(name string, data []byte) (say string) {
 // leave a question.
 func (m *Model) asksAlone() {
 	if all := m.Screen.Desk.Coming; len(all) > 0 {
-		c := all[len(all)-1]
-		c.asked = c.asked || c.Mapping == nil
+		all[len(all)-1].alone = true
 	}
 }
 
@@ -103,13 +107,15 @@ func (m *Model) comingOn(f port.Fresh) (effects []port.Effect) {
 		case c.Look.Columns == nil:
 			m.Screen.Problems = append(m.Screen.Problems, c.Wrong)
 			d.Coming = d.Coming[1:]
-		case c.Asks() != "":
+		case c.Asks() != "" && (c.Change == nil || c.quoted):
 			return append(effects, m.showBooks()...)
 		case c.Read == nil:
 			d.Import = &Import{List: c.Name, Stage: StageRead, Total: len(c.Bytes), Waiting: len(d.Coming) - 1, coming: c, file: c.file()}
 			return append(append(effects, m.showBooks()...), soon()...)
 		case was != nil && c.Change == nil:
 			return append(effects, m.startCompare(c, was)...)
+		case c.Change != nil && !c.Change.Empty() && !c.quoted:
+			return append(effects, m.startQuotes(c)...)
 		default:
 			effects = append(effects, m.takeComing(c, f)...)
 		}

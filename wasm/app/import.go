@@ -26,12 +26,14 @@ type Import struct {
 	reader *catalog.Reader
 	index  *catalog.Indexing
 	differ *catalog.Differ
+	quotes []job.OpenQuote
 }
 
 // The stages of an import.
 const (
 	StageRead    = "read"
 	StageCompare = "compare"
+	StageQuotes  = "quotes"
 	StageOrder   = "order"
 )
 
@@ -104,6 +106,8 @@ func (m *Model) importOn(f port.Fresh) []port.Effect {
 		return m.importRead(i, f)
 	case StageCompare:
 		return m.importCompare(i, f)
+	case StageQuotes:
+		return m.importQuotes(i, f)
 	}
 	return m.importOrder(i, f)
 }

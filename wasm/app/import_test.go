@@ -154,6 +154,35 @@ func TestWhatANewListChanges(t *testing.T) {
 	}
 }
 
+// A pair of tubes at 61.00 in place of 54.00 breaks the quote of the job on the
+// bench and of one in the drawer: 61.00 · 1.25 − 54.00 · 1.25 = 8.75 each.
+func TestANewListBreaksQuotes(t *testing.T) {
+	m := opened(t, "drover")
+	frozen, _ := press(m, "freeze", "", "", "")
+	m = frozen
+	if len(m.Open.Job.Frozen) == 0 {
+		t.Fatal("nothing is frozen")
+	}
+	text := string(m.list("K").Bytes)
+	next := strings.Replace(text, "54.00", "61.00", 1)
+	if next == text {
+		t.Fatal("no price of 54.00 in list K")
+	}
+	m, _ = press(m, "job-new", "", "", "")
+	m, _ = bring(m, port.File{Name: "K.csv", Bytes: []byte(next)})
+	c := m.Coming()
+	if c == nil || c.Quotes != 1 || len(c.Breaks) != 1 || len(c.Untold) > 0 {
+		t.Fatalf("quotes: %+v", c)
+	}
+	if b := c.Breaks[0]; b.By != 875 || len(b.Lines) != 1 || b.Quote.Estimate == "" {
+		t.Errorf("broken: %+v", b)
+	}
+	m, _ = press(m, "coming-drop", "K", "", "")
+	if string(m.list("K").Bytes) != text {
+		t.Error("the old list did not stay")
+	}
+}
+
 // The decimal mark is asked where nothing tells it, and never guessed.
 func TestDecimalMarkIsAsked(t *testing.T) {
 	m, _ := bring(opened(t, "drover"), port.File{Name: "a.csv", Bytes: []byte("Number;Description;Price\nA;Fuse;1,234\nB;Cord;2,500\n")}, port.File{Name: "b.csv", Bytes: []byte("Number;Description;Price\nA;Fuse;3,10\n")})
@@ -186,11 +215,12 @@ func TestColumnsOfAKeptList(t *testing.T) {
 		t.Fatalf("its columns: %+v", c)
 	}
 	m, _ = change1(m, "list-column", "C", "3", "price")
-	m, _ = press(m, "coming-take", "C", "", "")
+	m, effects := press(m, "coming-take", "C", "", "")
+	m, _ = settle(m, effects)
 	if c = m.Coming(); c == nil || c.Asks() != AskChanges || len(c.Change.Changed) != 1 {
 		t.Fatalf("what it changes: %+v", c)
 	}
-	m, effects := press(m, "coming-take", "C", "", "")
+	m, effects = press(m, "coming-take", "C", "", "")
 	if s := saved(effects); m.list("C").Read.Offers[0].Price.String() != "0.3" || len(s) != 1 || !strings.Contains(s[0].Meta, "mapping") {
 		t.Errorf("read another way: %+v", m.list("C").Read.Offers)
 	}

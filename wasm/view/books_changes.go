@@ -13,6 +13,7 @@ func changesOf(m app.Model, c *app.Coming) []keyed.Node {
 	return []keyed.Node{
 		keyed.Row("section", "changes-"+id, keyed.Class("list-ask"), part.Question("What does the new list change?", changesUnder(m, c)),
 			part.Presses(part.Press("main", orNot(c.Again, "Take the new list", "Read it so"), "coming-take", c.Name), part.Press("", "Keep the old one", "coming-drop", c.Name))),
+		quotesBroken(m, c),
 		keyed.Row("section", "changes-count-"+id, keyed.Class("card list-tally"), part.Facts(
 			part.Fact("Dearer", keyed.Text(itoa(d.Dearer.Count))), part.Fact("Cheaper", keyed.Text(itoa(d.Cheaper.Count))),
 			part.Fact("No longer in the list", keyed.Text(itoa(d.Gone.Count))), part.Fact("New in the list", keyed.Text(itoa(d.Added.Count))),

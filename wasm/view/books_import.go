@@ -17,7 +17,7 @@ func importing(i *app.Import) keyed.Node {
 		keyed.El("span", keyed.Class("progress-say soft amount"), keyed.Text(importSays(i)))))
 }
 
-var stageSays = map[string]string{app.StageRead: "Reading the list", app.StageCompare: "Comparing with the old list", app.StageOrder: "Putting the lists in order:"}
+var stageSays = map[string]string{app.StageRead: "Reading the list", app.StageCompare: "Comparing with the old list", app.StageQuotes: "Looking which open quotes rest on the list", app.StageOrder: "Putting the lists in order:"}
 
 func importSays(i *app.Import) string {
 	s := itoa(100*i.Done/max(i.Total, 1)) + " %"

@@ -20,7 +20,16 @@ func has(t *testing.T, html string, want ...string) {
 }
 
 func list(m app.Model, name, text string) app.Model {
-	m, _ = app.Update(m, port.FileOpened{Fresh: fresh, Files: []port.File{{Name: name + ".csv", Bytes: []byte(text)}}})
+	m, effects := app.Update(m, port.FileOpened{Fresh: fresh, Files: []port.File{{Name: name + ".csv", Bytes: []byte(text)}}})
+	for len(effects) > 0 {
+		e := effects[0]
+		effects = effects[1:]
+		if s, ok := e.(port.Soon); ok {
+			var more []port.Effect
+			m, more = app.Update(m, port.Elapsed{Fresh: fresh, Tag: s.Tag})
+			effects = append(effects, more...)
+		}
+	}
 	return m
 }
 
