@@ -283,3 +283,30 @@ func TestASwapThatNoLongerPassesIsToldOf(t *testing.T) {
 		}
 	}
 }
+
+// Two findings that take one offer reach its break together: 3 and 3 pieces
+// at 1.20 a piece from 6 on, by the list of N alone.
+func TestWhyABreakIsShared(t *testing.T) {
+	m := "SKU,Description,Value,Volts,Price,Pack\nM-10,3-core lead kit,,,9.50,1\nM-11,Fuse slow 2A,2A T,,0.60,5\nM-60,Wirewound 5W,300R,,1.20,1\nM-50,6V6GT matched pair,,,36.00,1\nM-30,Film axial,.022,630,1.60,1\n" +
+		"M-20,Axial electrolytic,22uF,500,1.40,1\nM-40,Axial electrolytic,25uF,50,1.30,1\n"
+	n := "Number,Description,Value,Volts,Price,Price from 6\nN-20,Axial electrolytic,22uF,500,1.90,1.00\n"
+	terms := "list,currency,rate,tax_in_price,tax_not_reclaimed,decimal,pack_column,lead_column,min_order,carriage\nM,USD,1,no,0,.,,,,0\nN,USD,1,no,0,.,,,,0\nP,USD,1,no,0,.,,,,9.00\n"
+	j, b := marten(t, job.File{Name: "lists/M.csv", Data: []byte(m)}, job.File{Name: "lists/N.csv", Data: []byte(n)}, job.File{Name: "terms.csv", Data: []byte(terms)},
+		job.File{Name: "stock.csv", Data: []byte("list,number,pieces\nP,P-50,1\n")})
+	o := ordering(t, job.Derive(j, b, ""))
+	a := cheapest(t, o, order.Limits{})
+	// apart 3×1.40 + 3×1.30 = 8.10, together 6×1.00 = 6.00; one of them as
+	// planned leaves three at N at 1.90: 4.20 + 5.70 − 6.00 = 3.90
+	var got []string
+	for w := range o.Market.Wants {
+		if id := o.Market.Wants[w].ID; id == "T2b 0" || id == "T4 0" {
+			got = append(got, o.Why(a, w)...)
+		}
+	}
+	want := []string{
+		"dearer by 0.50 USD a piece than M M-20, the cheapest, carriage aside", "shares the break at 6 pieces with A4", "same parcel as A4", "M M-20, as planned, would add 3.90 USD to the order if all else stayed",
+		"dearer by 0.60 USD a piece than M M-40, the cheapest, carriage aside", "shares the break at 6 pieces with A2", "same parcel as A2", "M M-40, as planned, would add 3.60 USD to the order if all else stayed"}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
+}

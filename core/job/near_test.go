@@ -10,6 +10,25 @@ import (
 	"lugworth/core/order"
 )
 
+// Where nothing passes, what nearly does is still told: one list
+// has a radial part and one that bears too little.
+func TestNearWhereNothingPasses(t *testing.T) {
+	list := "SKU,Description,Value,Volts,Price\nX-1,Axial electrolytic,22uF,400,2.10\nX-2,Radial electrolytic,22uF,500,2.10\n"
+	j, b := marten(t, job.File{Name: "lists/M.csv", Data: []byte(list)}, job.File{Name: "lists/N.csv", Data: []byte("SKU,Description,Price\nN-1,Mains lead,1.00\n")},
+		job.File{Name: "lists/P.csv", Data: []byte("SKU,Description,Price\nP-1,Mains lead,1.00\n")})
+	r := job.Derive(j, b, "")
+	if l := r.Options[1].Lines[0]; l.Chosen != nil || l.Problem == "" {
+		t.Fatalf("%+v", l)
+	}
+	got := r.NearTo("T2b", 0)
+	if len(got) != 2 || got[0].Offer.Number != "X-2" || got[0].Test != "style" || got[1].Test != "volts" || !got[1].Safety {
+		t.Errorf("%+v", got)
+	}
+	if r.NearTo("T2b", 1) != nil || r.NearTo("T99", 0) != nil {
+		t.Error("near misses of a part there is not")
+	}
+}
+
 func TestNearMisses(t *testing.T) {
 	list := "SKU,Description,Value,Volts,Price,Pack,Stock,Lead days\n" +
 		"M-10,3-core lead kit,,,9.50,1,12,2\nM-11,Fuse slow 2A,2A T,,0.60,5,40,2\nM-60,Wirewound 5W,300R,,1.20,1,9,2\nM-50,6V6GT matched pair,,,36.00,1,3,2\n" +

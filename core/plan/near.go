@@ -56,8 +56,8 @@ const stretch = 2
 // first. Values beyond twice the window, and parts of another nature, are no
 // near misses. It weighs every row of the kind: ask it for an opened need.
 func (l *Line) Near(ask Asked) []Miss {
-	if l.scales == nil || len(l.part.Want.Kinds) == 0 && l.part.Want.Tube == "" {
-		return nil
+	if l.scales == nil || l.part.together() || len(l.part.Want.Kinds) == 0 && l.part.Want.Tube == "" {
+		return nil // several pieces of one place are weighed together, not one by one
 	}
 	worst := passes
 	if l.Chosen != nil {
