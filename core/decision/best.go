@@ -79,7 +79,7 @@ type said struct {
 }
 
 // stepWork is the work of one step: a few milliseconds in the page.
-const stepWork = 4000
+const stepWork = 1500
 
 // NewSeek begins a search. The errors are those of [Model.Best], as far as
 // they show before the search.
@@ -115,6 +115,9 @@ func (s *Seek) Looked() int {
 	}
 	return s.work + s.hunt.work
 }
+
+// Over reports whether the search is over.
+func (s *Seek) Over() bool { return s.stage == seekDone }
 
 // Err is why there is no answer, once the search is over.
 func (s *Seek) Err() error { return s.err }

@@ -102,6 +102,9 @@ func (f *Front) Step() bool {
 	return !f.done
 }
 
+// Over reports whether the search is over.
+func (f *Front) Over() bool { return f.done }
+
 // Least is what is found so far, all of it once Step has nothing more to do.
 func (f *Front) Least() Least {
 	points := slices.Clone(f.points)

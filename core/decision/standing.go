@@ -98,6 +98,10 @@ func (m Model) Turn(present []string, option string) (Delta, error) {
 	return m.turn(now, option)
 }
 
+// TurnFrom is Turn from a choice that already stands, for who asks for one
+// option after the other.
+func (m Model) TurnFrom(now Standing, option string) (Delta, error) { return m.turn(now, option) }
+
 // Deltas returns the change of every option, in the order of the model, each
 // from the present choice.
 func (m Model) Deltas(present []string) ([]Delta, error) {

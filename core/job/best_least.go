@@ -241,12 +241,20 @@ func cheapestRated(all []plan.Candidate) (best plan.Candidate, ok bool) {
 // count reads a rank from the worst down.
 func count(rank int) [3]int { return [3]int{rank / 10_000, rank / 100 % 100, rank % 100} }
 
+// TouchCounts counts what a choice touches from the worst down: parts used up,
+// handed back, out of use in their places; looks none, modern, close to as
+// made; what cannot be undone, leaves a mark, is undone by solder or plug.
+func TouchCounts(t decision.Touch) (matter, look, undo [3]int) {
+	l := count(t.Look)
+	return count(t.Matter), [3]int{0, l[0]*100 + l[1], l[2]}, count(t.Undo)
+}
+
 // TouchWords say what a choice touches: matter, look, undo.
 func TouchWords(t decision.Touch) (matter, look, undo string) {
-	m, l, u := count(t.Matter), count(t.Look), count(t.Undo)
-	matter = orWords(listed(m, "used up", "handed back", "out of use in its place"), "no original part removed")
-	look = orWords(listed([3]int{0, l[0]*100 + l[1], l[2]}, "", "looks modern", "looks close to as made"), "looks as made")
-	undo = orWords(listed(u, "cannot be undone", "leaves a mark", "undone by solder or plug"), "nothing to undo")
+	m, l, u := TouchCounts(t)
+	matter = orWords(listed(m, "used up", "handed back", "out of use in place"), "no original part removed")
+	look = orWords(listed(l, "", "modern to the eye", "close to as made"), "looks as made")
+	undo = orWords(listed(u, "not to be undone", "undone with a mark left", "undone by solder or plug"), "nothing to undo")
 	return matter, look, undo
 }
 

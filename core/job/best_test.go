@@ -72,7 +72,7 @@ func TestLeastOfTheDrover(t *testing.T) {
 		t.Errorf("proven %v, %v\n got %s\nwant %s", least.Proven, err, strings.Join(got, "\n     "), strings.Join(want, "\n     "))
 	}
 	matter, look, undo := job.TouchWords(decision.Touch{Matter: 10203, Look: 102, Undo: 0})
-	if matter != "1 used up, 2 handed back, 3 out of use in its place" || look != "1 looks modern, 2 looks close to as made" || undo != "nothing to undo" {
+	if matter != "1 used up, 2 handed back, 3 out of use in place" || look != "1 modern to the eye, 2 close to as made" || undo != "nothing to undo" {
 		t.Errorf("%q %q %q", matter, look, undo)
 	}
 }

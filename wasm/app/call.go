@@ -9,7 +9,6 @@ import (
 
 func init() {
 	pressed["decline"] = func(m *Model, e event) []port.Effect { return m.decline(e) }
-	pressed["best"] = func(m *Model, e event) []port.Effect { m.Screen.Best = m.FactsKey(); return nil }
 }
 
 // decline leaves every way of one finding out of the choice in force.
@@ -17,6 +16,7 @@ func (m *Model) decline(e event) []port.Effect {
 	if m.Open == nil {
 		return nil
 	}
+	m.Screen.Near = e.ID
 	have := m.Open.Result.Accepted()
 	left := slices.DeleteFunc(slices.Clone(have), func(id string) bool { return m.optionFinding(id) == e.ID })
 	if len(left) == len(have) {

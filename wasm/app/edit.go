@@ -336,6 +336,7 @@ func (m *Model) accept(e event) []port.Effect {
 	}
 	r := m.Open.Result
 	name := m.Open.Job.Pick
+	m.Screen.Near = m.optionFinding(e.ID)
 	var cs []change
 	if r.Force < 0 {
 		name = firstSet
@@ -354,22 +355,4 @@ func (m *Model) saveSet(e event) []port.Effect {
 	}
 	return m.commit(e.Fresh, "choice "+name, change{job.KindSet, map[string]any{"name": name, "accept": list(m.Open.Result.Accepted())}},
 		change{job.KindPick, map[string]any{"name": name}})
-}
-
-// takeBest makes the best choice under ceiling and date the one in force.
-func (m *Model) takeBest(e event) []port.Effect {
-	if m.Open == nil {
-		return nil
-	}
-	b, err := m.Open.Result.Best()
-	if err != nil {
-		m.Screen.Problems = append(m.Screen.Problems, err.Error())
-		return nil
-	}
-	name := m.Open.Job.Pick
-	if m.Open.Result.Force < 0 {
-		name = firstSet
-	}
-	m.Screen.Moved++
-	return m.commit(e.Fresh, "best choice taken", change{job.KindSet, map[string]any{"name": name, "accept": list(b.Accept)}}, change{job.KindPick, map[string]any{"name": name}})
 }

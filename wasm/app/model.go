@@ -26,8 +26,9 @@ type Model struct {
 	Photos Photos
 	Screen Screen
 
-	tag     int64 // of the last effect that saves
-	seeking bool  // a step of the search is on its way
+	tag      int64 // of the last effect that saves
+	seeking  bool  // a step of the search is on its way
+	weighing bool  // a piece of what Call asks for is on its way
 }
 
 // A Head names one job kept on this device.
@@ -49,6 +50,7 @@ type Open struct {
 	chain   chainState
 	work    *Work      // the circuit, made when a view asks for it
 	seek    *Seek      // the cheapest order, likewise
+	weigh   *Weigh     // what Call asks for, made when it is looked at
 	entries int        // since the last snapshot
 	undo    [][]string // groups of records one press made, newest last
 	redo    [][]string // groups of undo records
@@ -73,7 +75,8 @@ type Screen struct {
 	Why     string // key of the figure whose reason is open
 	Bench   string // part of the bench that is open: intake, findings, readings, parts
 	Finding string // open on the bench
-	Best    string // facts the best choice was asked for, see FactsKey
+	Said    Said   // the ceiling and the day the owner names on the telephone
+	Near    string // finding last pressed there
 	Option  string // open in the plan
 	Part    int
 	Desk    Desk

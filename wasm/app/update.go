@@ -32,6 +32,7 @@ var (
 func Update(m Model, msg port.Msg) (Model, []port.Effect) {
 	effects := m.handle(msg)
 	effects = append(effects, m.seekOn()...)
+	effects = append(effects, m.weighOn()...)
 	return m, append(effects, m.showPhotos()...)
 }
 

@@ -3,7 +3,6 @@ package view
 import (
 	"slices"
 
-	"lugworth/core/decision"
 	"lugworth/core/job"
 	"lugworth/core/money"
 	"lugworth/core/shop"
@@ -24,41 +23,16 @@ func Call(m app.Model) []keyed.Node {
 			"On the bench, attach work to each finding. It then stands here in three piles, each with what a yes costs and what a no means.",
 			"", part.Press("main", "To the findings", "posture", "bench"))))
 	}
-	c := phone(r)
+	c := m.Weigh()
 	return append(nodes, setsRow(m),
 		keyed.Row("div", "call-two", keyed.Class("call-two"), keyed.Nodes(
 			keyed.Row("div", "call-piles", keyed.Nodes(piles(m, c)...)),
-			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(bestRow(m), moneyRow(m), datesRow(m))))))
+			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(bestRow(m), moneyRow(m), datesRow(m), leastRow(m))))))
 }
 
 func callUnder(m app.Model) string {
 	o := m.Open.Job.Owner
 	return joined(" · ", o.Name, o.Phone, boundsWords(m))
-}
-
-// calling is what the telephone asks for beside the result itself: worked out
-// when the posture is drawn, once for each result.
-type calling struct {
-	of     *job.Result
-	deltas map[string]decision.Delta
-	err    string
-}
-
-var lastCall calling
-
-func phone(r *job.Result) *calling {
-	if lastCall.of == r {
-		return &lastCall
-	}
-	lastCall = calling{of: r, deltas: map[string]decision.Delta{}}
-	all, err := r.Deltas()
-	if err != nil {
-		lastCall.err = err.Error()
-	}
-	for _, d := range all {
-		lastCall.deltas[d.Option] = d
-	}
-	return &lastCall
 }
 
 // shownWhy is the reason that is open. On the call the owner may see the page:
@@ -118,10 +92,10 @@ func setNote(r *job.Result, s job.SetResult) string {
 }
 
 // piles are must, should, could, and before them what nobody sorted.
-func piles(m app.Model, c *calling) []keyed.Node {
-	var out []keyed.Node
-	if c.err != "" {
-		out = append(out, keyed.Row("p", "call-wrong", keyed.Class("bench-wrong"), keyed.Text(c.err)))
+func piles(m app.Model, c *app.Weigh) []keyed.Node {
+	out := []keyed.Node{keyed.Row("p", "call-deltas", keyed.Class("note"), keyed.Text("What stands beside a yes is what that one press would change, from the present choice. Two of them may share work or parts: they do not add up."))}
+	if c.Wrong != "" {
+		out = append(out, keyed.Row("p", "call-wrong", keyed.Class("bench-wrong"), keyed.Text(c.Wrong)))
 	}
 	for _, p := range []struct {
 		pile      shop.Pile

@@ -17,7 +17,7 @@ import (
 )
 
 // callFinding is one finding with its ways and the no.
-func callFinding(m app.Model, c *calling, f *job.FindingResult) keyed.Node {
+func callFinding(m app.Model, c *app.Weigh, f *job.FindingResult) keyed.Node {
 	id := f.Finding.ID
 	r := m.Open.Result
 	if len(f.Options) == 0 {
@@ -81,7 +81,7 @@ func closedNote(r *job.Result, id string) keyed.Item {
 }
 
 // wayRow is one option as a yes, with its price from the present choice.
-func wayRow(m app.Model, c *calling, o *job.OptionResult) keyed.Node {
+func wayRow(m app.Model, c *app.Weigh, o *job.OptionResult) keyed.Node {
 	id := o.Option.ID
 	barred := o.Refused != "" && !o.Accepted
 	return keyed.Row("div", "way-"+id, keyed.Class("call-way"),
@@ -97,38 +97,51 @@ func wayRow(m app.Model, c *calling, o *job.OptionResult) keyed.Node {
 			judged(m, o), effectOf(m, o), troubles(o), reasonField(m, o)))
 }
 
-// deltaOf is what a press would change, from the present choice.
-func deltaOf(m app.Model, c *calling, o *job.OptionResult) keyed.Item {
-	d, ok := c.deltas[o.Option.ID]
-	if !ok {
+// deltaOf is what a press would change, from the present choice, and what the
+// option comes to by itself: the pair shows what is shared.
+func deltaOf(m app.Model, c *app.Weigh, o *job.OptionResult) keyed.Item {
+	t, ok := c.Turn(o.Option.ID)
+	switch {
+	case !ok:
+		return part.Delta("…", false, "being worked out")
+	case t.Wrong != "":
 		return keyed.Item{}
 	}
+	cur := m.Open.Result.Policy.Currency
+	over := !t.After.FitsCeiling
+	return keyed.Several(part.Delta(signed(cur, t.Total), over && !t.Accepted, deltaWords(m, t)), aloneOf(m, c, o))
+}
+
+func deltaWords(m app.Model, t app.Turn) string {
 	r := m.Open.Result
-	cur := r.Policy.Currency
-	figure := cur.Format(d.Total)
-	if d.Total >= 0 {
-		figure = "+" + figure
-	} else {
-		figure = "−" + cur.Format(-d.Total)
+	words := "from the present choice"
+	if t.Accepted {
+		words += ", if left out"
 	}
-	words := ""
-	if d.Accepted {
-		words = "if left out"
+	if len(t.Swaps) > 0 {
+		words += ", in place of " + strings.Join(t.Swaps, " ")
 	}
-	if len(d.Swaps) > 0 {
-		words = joined(", ", words, "in place of "+strings.Join(d.Swaps, " "))
+	if t.Days != 0 {
+		words += ", ready day " + itoa(t.After.ReadyDays)
 	}
-	if d.Days != 0 {
-		words = joined(", ", words, "ready day "+itoa(d.After.ReadyDays))
+	if !t.After.FitsCeiling {
+		words += ", over the ceiling by " + r.Policy.Currency.Format(-t.After.Left)
 	}
-	over := !d.After.FitsCeiling
-	if over {
-		words = joined(", ", words, "over the ceiling by "+cur.Format(-d.After.Left))
+	if !t.After.FitsDate && r.Job.Bounds.Days != "" {
+		words += ", misses the date"
 	}
-	if !d.After.FitsDate && r.Job.Bounds.Days != "" {
-		words = joined(", ", words, "misses the date")
+	return words
+}
+
+// aloneOf is what an option adds where nothing else is done, shown where that
+// is another sum.
+func aloneOf(m app.Model, c *app.Weigh, o *job.OptionResult) keyed.Item {
+	t, ok := c.Turn(o.Option.ID)
+	a, okA := c.Alone(o.Option.ID)
+	if !ok || !okA || a.Wrong != "" || a.Total == t.Total || a.Total == -t.Total {
+		return keyed.Item{}
 	}
-	return part.Delta(figure, over && !d.Accepted, words)
+	return keyed.El("p", keyed.Class("call-alone soft small"), keyed.Text(signed(m.Open.Result.Policy.Currency, a.Total)+" on its own, with nothing else done"))
 }
 
 // aboutWay is hours, look, what becomes of the old part, and undo, in words.

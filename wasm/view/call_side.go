@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"lugworth/core/decision"
 	"lugworth/core/job"
 	"lugworth/core/sorted"
 	"lugworth/wasm/app"
@@ -13,65 +12,6 @@ import (
 	"lugworth/wasm/keyed"
 	"lugworth/wasm/part"
 )
-
-// fewUndecided is how many open options are weighed without being asked: the
-// choices are at most 512, and drawing does not wait for them to be felt.
-const fewUndecided = 9
-
-// bestFound is the best choice for one state of the facts: yes and no do not
-// change it.
-type bestFound struct {
-	key  string
-	best decision.Best
-	err  string
-}
-
-var lastBest bestFound
-
-// bestOf weighs all choices, or reports that it must be asked for.
-func bestOf(m app.Model) (b *bestFound, asked bool) {
-	key := m.FactsKey()
-	if lastBest.key == key && key != "" {
-		return &lastBest, true
-	}
-	model, err := m.Open.Result.Model()
-	if err == nil && model.Undecided() > fewUndecided && m.Screen.Best != key {
-		return nil, false
-	}
-	lastBest = bestFound{key: key}
-	best, err := m.Open.Result.Best()
-	lastBest.best = best
-	if err != nil {
-		lastBest.err = err.Error()
-	}
-	return &lastBest, true
-}
-
-func bestRow(m app.Model) keyed.Node {
-	head := keyed.El("h2", keyed.Text("Most worth it inside ceiling and date"))
-	b, asked := bestOf(m)
-	if !asked {
-		return keyed.Row("section", "call-best", keyed.Class("card stack"), head,
-			part.Note("Every choice is priced whole, which takes a moment."), part.Press("main", "Weigh every choice", "best", ""))
-	}
-	if b.err != "" {
-		return keyed.Row("section", "call-best", keyed.Class("card stack"), head, keyed.El("p", keyed.Class("call-best-say"), keyed.Text(b.err)))
-	}
-	r, s := m.Open.Result, b.best.Standing
-	have := slices.Clone(r.Accepted())
-	slices.Sort(have)
-	want := slices.Sorted(slices.Values(s.Accept))
-	taken := slices.Equal(have, want)
-	return keyed.Row("section", "call-best", keyed.Class("card stack"), head,
-		keyed.El("p", keyed.Class("lead"), keyed.El("b", keyed.Class("amount"), keyed.Text(r.Policy.Currency.Format(s.Total))), keyed.El("span", keyed.Text(" "+r.Policy.Currency.Code+", day "+itoa(s.ReadyDays)))),
-		keyed.El("p", keyed.Class("call-best-ids"), keyed.Text(strings.Join(s.Accept, "  "))),
-		keyed.If(!b.best.Found, keyed.El("p", keyed.Class("over"), keyed.Text("Nothing fits both; this is the cheapest there is."))),
-		keyed.El("p", keyed.Class("call-best-say"), keyed.Text(sentence(b.best.Say))),
-		keyed.If(m.Open.Job.Bounds.Ceiling == "" && m.Open.Job.Bounds.Days == "", part.Note("Neither a ceiling nor a date is agreed; they are set on the bench.")),
-		keyed.If(r.Job.Bounds.Ceiling != "" && !weighed(r), part.Note("No finding has a weight: among what fits, only the musts are worth more than nothing.")),
-		keyed.If(taken, part.Note("This is the choice in force.")),
-		keyed.If(!taken, part.Press("main", "Take this choice", "take-best", "")))
-}
 
 // sentence is words with a capital and a full stop.
 func sentence(s string) string {

@@ -1,0 +1,482 @@
+package app
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lugworth/core/decision"
+	"lugworth/core/job"
+	"lugworth/core/labor"
+	"lugworth/core/sorted"
+	"lugworth/wasm/port"
+)
+
+// A Weigh is what the telephone asks beside the result itself: what each
+// option changes, the best choice inside what the owner names, the least to
+// touch. It is worked out in pieces between presses, what is looked at first,
+// and kept until a fact, a book or what is asked for changes.
+type Weigh struct {
+	Limits decision.Limits // the best is sought inside these
+	Wrong  string          // why nothing can be weighed
+
+	facts   string
+	books   *job.Books
+	said    Said
+	of      *job.Result
+	model   decision.Model
+	seek    *decision.Seek
+	noSeek  string
+	stopped bool
+	front   *decision.Front
+	noFront string
+	levers  []job.Lever
+	pulled  bool
+	moments int
+
+	turns  map[string]map[string]Turn // by choice and option
+	alone  map[string]Turn
+	choice string
+	now    decision.Standing
+	todo   []string // options not yet turned from the choice in force, the nearest first
+	apart  []string // options not yet turned by themselves
+}
+
+// A Turn is one option turned over. Wrong is why it has no price.
+type Turn struct {
+	decision.Delta
+	Wrong string
+}
+
+// Said is the ceiling and the day the owner names on the telephone, as typed.
+type Said struct {
+	Ceiling, Day string
+	Asked        bool   // they stand in place of those on record
+	job          string // of this job
+}
+
+// Said is what the owner of the open job named last.
+func (m Model) Said() Said {
+	if m.Open == nil || m.Screen.Said.job != m.Open.ID {
+		return Said{}
+	}
+	return m.Screen.Said
+}
+
+const (
+	tagWeigh  = "weigh"
+	atOnce    = 24 // options turned before the page is drawn
+	inAMoment = 6  // and in one piece after that
+	patience  = 40 // pieces after which the page says that it is at work
+	mostTurns = 64 // choices whose turns are kept
+)
+
+func init() {
+	elapsed[tagWeigh] = func(m *Model, e event) []port.Effect {
+		m.weighing = false
+		if w := m.Weigh(); w != nil && m.Screen.Posture == "call" {
+			w.piece(inAMoment)
+		}
+		return nil
+	}
+	submitted["best"] = func(m *Model, e event) []port.Effect {
+		if m.Open == nil {
+			return nil
+		}
+		m.Screen.Said = Said{strings.TrimSpace(e.form.Get("ceiling")), strings.TrimSpace(e.form.Get("day")), true, m.Open.ID}
+		m.dropDrafts("best-said")
+		return nil
+	}
+	pressed["best-record"] = func(m *Model, e event) []port.Effect {
+		m.Screen.Said = Said{}
+		return nil
+	}
+	pressed["best-stop"] = func(m *Model, e event) []port.Effect {
+		if w := m.Weigh(); w != nil {
+			w.stop()
+		}
+		return nil
+	}
+	pressed["best-agree"] = func(m *Model, e event) []port.Effect { return m.agreeSaid(e) }
+	pressed["take-least"] = func(m *Model, e event) []port.Effect { return m.takeLeast(e) }
+}
+
+// dropDrafts forgets what was typed into a form that was sent.
+func (m *Model) dropDrafts(form string) {
+	for k := range m.Screen.Drafts {
+		if strings.HasPrefix(k, "draft/"+form+"/") {
+			delete(m.Screen.Drafts, k)
+		}
+	}
+}
+
+// Weigh returns what is weighed of the open job, nil if none is open.
+func (m Model) Weigh() *Weigh {
+	if m.Open == nil {
+		return nil
+	}
+	key := m.FactsKey()
+	w := m.Open.weigh
+	if w == nil || w.facts != key || w.books != m.Open.Books || w.said != m.Said() {
+		w = m.newWeigh(key, w)
+		m.Open.weigh = w
+	}
+	w.follow(m.Open.Result, m.Screen.Near)
+	return w
+}
+
+// newWeigh sets out. Of the same facts and books the turns stay, whatever the
+// owner names.
+func (m Model) newWeigh(key string, was *Weigh) *Weigh {
+	w := &Weigh{facts: key, books: m.Open.Books, said: m.Said(), turns: map[string]map[string]Turn{}, alone: map[string]Turn{}}
+	model, err := m.Open.Result.Model()
+	if err != nil {
+		w.Wrong = err.Error()
+		return w
+	}
+	w.model = model
+	for _, o := range m.Open.Job.Options {
+		w.apart = append(w.apart, o.ID)
+	}
+	if was != nil && was.facts == w.facts && was.books == w.books && was.Wrong == "" {
+		w.turns, w.alone, w.apart = was.turns, was.alone, was.apart
+	}
+	w.Limits, err = m.saidLimits(model)
+	if err != nil {
+		w.noSeek, w.noFront = err.Error(), err.Error()
+		return w
+	}
+	w.seekIn(w.Limits)
+	return w
+}
+
+// seekIn begins both searches. Turns are held against what is on record.
+func (w *Weigh) seekIn(l decision.Limits) {
+	m := w.model
+	m.Limits = l
+	var err error
+	if w.seek, err = decision.NewSeek(m); err != nil {
+		w.noSeek = err.Error()
+	}
+	if w.front, err = decision.NewFront(m); err != nil {
+		w.noFront = err.Error()
+	}
+}
+
+// follow makes the choice in force the one options are turned from.
+func (w *Weigh) follow(r *job.Result, near string) {
+	if w.of == r || w.Wrong != "" {
+		return
+	}
+	w.of = r
+	now, err := w.model.Stand(r.Accepted())
+	if err != nil {
+		w.now, w.choice, w.todo = decision.Standing{}, "\x00"+err.Error(), nil
+		w.turns[w.choice] = map[string]Turn{}
+		for i := range r.Job.Options {
+			w.turns[w.choice][r.Job.Options[i].ID] = Turn{Wrong: err.Error()}
+		}
+		return
+	}
+	w.now, w.choice, w.todo = now, strings.Join(now.Accept, "\x00"), nil
+	if len(w.turns) > mostTurns {
+		w.turns = map[string]map[string]Turn{}
+	}
+	have := w.turns[w.choice]
+	if have == nil {
+		have = map[string]Turn{}
+		w.turns[w.choice] = have
+	}
+	for _, id := range nearest(r, near) {
+		if _, ok := have[id]; !ok {
+			w.todo = append(w.todo, id)
+		}
+	}
+}
+
+// nearest lists the options in the order of the piles on the page, those next
+// to the finding last pressed first.
+func nearest(r *job.Result, near string) []string {
+	type row struct{ at, option int }
+	var rows []row
+	here := 0
+	for _, pile := range []string{"", "must", "should", "could"} {
+		for f := range r.Findings {
+			if string(r.Findings[f].Finding.Pile) != pile {
+				continue
+			}
+			for _, i := range r.Findings[f].Options {
+				if r.Findings[f].Finding.ID == near {
+					here = len(rows)
+				}
+				rows = append(rows, row{len(rows), i})
+			}
+		}
+	}
+	sorted.By(rows, func(a, b row) int { return cmp.Compare(max(a.at-here, here-a.at), max(b.at-here, here-b.at)) })
+	out := make([]string, len(rows))
+	for i, x := range rows {
+		out[i] = r.Job.Options[x.option].ID
+	}
+	return out
+}
+
+// Turn is what a press on an option would change, from the present choice; ok
+// is false while it is being worked out.
+func (w *Weigh) Turn(option string) (Turn, bool) {
+	t, ok := w.turns[w.choice][option]
+	return t, ok
+}
+
+// Alone is what an option comes to with nothing else done.
+func (w *Weigh) Alone(option string) (Turn, bool) {
+	t, ok := w.alone[option]
+	return t, ok
+}
+
+// weighOn asks for the next piece, while Call is looked at and there is one.
+// What is quick is done at once.
+func (m *Model) weighOn() []port.Effect {
+	if m.Screen.Posture != "call" || m.weighing {
+		return nil
+	}
+	w := m.Weigh()
+	if w == nil || w.idle() {
+		return nil
+	}
+	if w.moments == 0 || len(w.todo) > 0 {
+		w.piece(atOnce)
+	}
+	if w.idle() {
+		return nil
+	}
+	m.weighing = true
+	return []port.Effect{port.Soon{Tag: tagWeigh}}
+}
+
+// piece does a little of what is left: the turns in sight, the best, the least
+// to touch, the rest.
+func (w *Weigh) piece(turns int) {
+	w.moments++
+	for ; turns > 0 && len(w.todo) > 0; turns-- {
+		id := w.todo[0]
+		w.todo = w.todo[1:]
+		w.turns[w.choice][id] = turnOf(w.model.TurnFrom(w.now, id))
+	}
+	if turns == 0 {
+		return
+	}
+	switch {
+	case w.Seeking():
+		for range 1 + turns/8 {
+			if !w.seek.Step() {
+				break
+			}
+		}
+	case w.front != nil && !w.frontDone():
+		for range 1 + turns/8 {
+			if !w.front.Step() {
+				break
+			}
+		}
+	}
+	for ; turns > 0 && len(w.apart) > 0; turns-- {
+		id := w.apart[0]
+		w.apart = w.apart[1:]
+		w.alone[id] = turnOf(w.model.Turn(nil, id))
+	}
+}
+
+func turnOf(d decision.Delta, err error) Turn {
+	t := Turn{Delta: d}
+	if err != nil {
+		t.Wrong = err.Error()
+	}
+	return t
+}
+
+// Seeking reports whether the best choice is still being sought.
+func (w *Weigh) Seeking() bool { return w.seek != nil && !w.seek.Over() }
+
+// Long reports whether the search goes on for so long that the page says so.
+func (w *Weigh) Long() bool { return w.Seeking() && w.moments > patience }
+
+// Looked is how much was looked at.
+func (w *Weigh) Looked() int { return w.seek.Looked() }
+
+func (w *Weigh) frontDone() bool { return w.stopped || w.front.Over() }
+
+// Fronting reports whether the least to touch is still being sought.
+func (w *Weigh) Fronting() bool { return w.front != nil && !w.frontDone() }
+
+func (w *Weigh) idle() bool {
+	return len(w.todo)+len(w.apart) == 0 && !w.Seeking() && !w.Fronting()
+}
+
+// stop ends both searches with what is found.
+func (w *Weigh) stop() {
+	if w.seek != nil {
+		w.seek.Stop()
+	}
+	w.stopped = true
+}
+
+// Best is the best choice as far as it is known, or why there is none.
+func (w *Weigh) Best() (decision.Best, string) {
+	switch {
+	case w.Wrong != "":
+		return decision.Best{}, w.Wrong
+	case w.noSeek != "":
+		return decision.Best{}, w.noSeek
+	case w.seek.Err() != nil:
+		return decision.Best{}, w.seek.Err().Error()
+	}
+	return w.seek.Best(), ""
+}
+
+// Least are the choices that touch least as far as they are known, or why
+// there are none.
+func (w *Weigh) Least() (decision.Least, string) {
+	switch {
+	case w.Wrong != "":
+		return decision.Least{}, w.Wrong
+	case w.noFront != "":
+		return decision.Least{}, w.noFront
+	}
+	return w.front.Least(), ""
+}
+
+// Levers are the free actions of the choice that touches least.
+func (w *Weigh) Levers() []job.Lever {
+	if w.pulled || w.front == nil || w.Fronting() {
+		return w.levers
+	}
+	w.pulled = true
+	if l := w.front.Least(); len(l.Points) > 0 {
+		w.levers = w.of.Levers(l.Points[0].Accept)
+	}
+	return w.levers
+}
+
+// saidLimits are the limits to seek inside: those the owner names, else those
+// on record.
+func (m Model) saidLimits(model decision.Model) (decision.Limits, error) {
+	s := m.Said()
+	if !s.Asked {
+		return model.Limits, nil
+	}
+	var l decision.Limits
+	if s.Ceiling != "" {
+		c, err := model.Currency.Read(s.Ceiling)
+		if err != nil {
+			return l, err
+		}
+		l.Ceiling, l.HasCeiling = c, true
+	}
+	if s.Day != "" {
+		n, err := SaidDay(s.Day, m.Screen.Today)
+		if err != nil {
+			return l, err
+		}
+		l.Days, l.HasDays = n, true
+	}
+	return l, nil
+}
+
+// notADay says what may be typed for a day.
+type notADay string
+
+func (d notADay) Error() string {
+	return strconv.Quote(string(d)) + " is not a day: a number of days, \"the 20th\" or 2026-11-20"
+}
+
+// SaidDay reads a day as it is said: "21", "21 days", "the 20th", which is the
+// next such day of a month, "2026-11-20". It is counted from today, day 0.
+func SaidDay(text, today string) (int, error) {
+	s := strings.ToLower(strings.TrimSpace(text))
+	s = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(s, "by "), "the "))
+	if n, ok := cutNumber(s, "", " days", " day", "days"); ok {
+		return n, nil
+	}
+	day, th := cutNumber(s, "st", "nd", "rd", "th")
+	for n := 0; n <= 800 && today != ""; n++ {
+		date := labor.Date(today, n)
+		if date == s || th && len(date) > 2 && n <= 62 && trimZero(date[len(date)-2:]) == strconv.Itoa(day) {
+			return n, nil
+		}
+	}
+	return 0, notADay(text)
+}
+
+func trimZero(s string) string { return strings.TrimPrefix(s, "0") }
+
+// cutNumber reads a whole number that one of the endings follows.
+func cutNumber(s string, endings ...string) (int, bool) {
+	for _, e := range endings {
+		if before, ok := strings.CutSuffix(s, e); ok {
+			if n, err := strconv.Atoi(before); err == nil && n >= 0 && n < 10_000 {
+				return n, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// agreeSaid puts what the owner named on record as ceiling and date.
+func (m *Model) agreeSaid(e event) []port.Effect {
+	w := m.Weigh()
+	if w == nil || !m.Said().Asked || w.noSeek != "" {
+		return nil
+	}
+	ceiling, days := "", ""
+	if w.Limits.HasCeiling {
+		ceiling = m.Open.Result.Policy.Currency.Format(w.Limits.Ceiling)
+	}
+	if w.Limits.HasDays {
+		days = strconv.Itoa(w.Limits.Days)
+	}
+	m.Screen.Said = Said{}
+	return m.commit(e.Fresh, "ceiling and date put on record", change{job.KindBounds, map[string]any{"ceiling": ceiling, "days": days}})
+}
+
+// takeBest makes the best choice the one in force.
+func (m *Model) takeBest(e event) []port.Effect {
+	w := m.Weigh()
+	if w == nil {
+		return nil
+	}
+	for w.Seeking() {
+		w.seek.Step()
+	}
+	b, wrong := w.Best()
+	if wrong != "" {
+		m.Screen.Problems = append(m.Screen.Problems, wrong)
+		return nil
+	}
+	return m.takeChoice(e, "best choice taken", b.Accept)
+}
+
+// takeLeast makes one of the choices that touch least the one in force. The ID
+// names its options.
+func (m *Model) takeLeast(e event) []port.Effect {
+	w := m.Weigh()
+	if w == nil {
+		return nil
+	}
+	l, _ := w.Least()
+	at := slices.IndexFunc(l.Points, func(p decision.Point) bool { return strings.Join(p.Accept, " ") == e.ID })
+	if at < 0 {
+		return nil
+	}
+	return m.takeChoice(e, "choice taken", l.Points[at].Accept)
+}
+
+func (m *Model) takeChoice(e event, say string, accept []string) []port.Effect {
+	name := m.Open.Job.Pick
+	if m.Open.Result.Force < 0 {
+		name = firstSet
+	}
+	m.Screen.Moved++
+	return m.commit(e.Fresh, say, change{job.KindSet, map[string]any{"name": name, "accept": list(accept)}}, change{job.KindPick, map[string]any{"name": name}})
+}
