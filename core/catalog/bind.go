@@ -21,6 +21,8 @@ type fields struct {
 	Watts     string
 	Tolerance string
 	Price     string
+	Breaks    string
+	Per       string
 	Currency  string
 	Pack      string
 	Minimum   string
@@ -52,6 +54,10 @@ func (r *row) UnmarshalCSVWithFields(key, value string) error {
 		r.Is.Tolerance = value
 	case FieldPrice:
 		r.Is.Price = value
+	case FieldBreaks:
+		r.Is.Breaks = value
+	case FieldPer:
+		r.Is.Per = value
 	case FieldCurr:
 		r.Is.Currency = value
 	case FieldPack:

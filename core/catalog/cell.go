@@ -167,7 +167,9 @@ func lettersAsDigits(s string) string {
 }
 
 // pieceWords stand behind a count.
-var pieceWords = wordSet("pc|pcs|piece|pieces|pce|ea|each|stk|st|stuck|stuks|stuk|pieces|piece|u|ud|uds|unidades|unidad|pack|bag|vpe|off|per bag|per pack|in stock|on hand|available")
+var pieceWords = wordSet("pc|pcs|piece|pieces|pce|ea|each|stk|st|stuck|stuks|stuk|pieces|piece|u|ud|uds|unidades|unidad|pieza|piezas|pack|bag|vpe|ve|off|per bag|per pack|" +
+	"in stock|on hand|available|left|auf lager|lagernd|verfugbar|lieferbar|am lager|en stock|disponible|disponibles|op voorraad|voorradig|beschikbaar|en existencia|en existencias|" +
+	"pcs in stock|stuck auf lager|stk auf lager|pieces en stock|stuks op voorraad|unidades en stock")
 
 // readCount reads a whole number of pieces: "10", "10 pcs", "pack of 10",
 // "per 5", "1,000". ok is false for anything else, fractions included.
@@ -180,10 +182,13 @@ func readCount(cell string) (n int, ok bool) {
 	if p == "each" || p == "ea" || p == "single" || p == "st" || p == "stk" || p == "stuck" || p == "stuk" || p == "piece" {
 		return 1, true
 	}
-	for _, w := range []string{"pack of ", "per ", "bag of ", "box of ", "lot de ", "par ", "pak van ", "paquete de ", "a "} {
+	for _, w := range []string{"pack of ", "pk of ", "pkt of ", "per ", "bag of ", "box of ", "set of ", "ve ", "vpe ", "lot de ", "sachet de ", "par ", "pak van ", "zak van ", "verpakt per ", "paquete de ", "bolsa de ", "beutel ", "je ", "a "} {
 		if rest, cut := strings.CutPrefix(p, w); cut {
 			p, raw = rest, rest
 		}
+	}
+	if n, ok := packEr(p); ok {
+		return n, true
 	}
 	head, tail, _ := strings.Cut(p, " ")
 	if tail != "" && !pieceWords[tail] {
@@ -213,9 +218,18 @@ func thousands(t string) bool {
 }
 
 var (
-	inStock  = wordSet("yes|y|ja|j|oui|o|si|s|true|available|in stock|stock|auf lager|lagernd|verfugbar|en stock|disponible|dispo|op voorraad|voorradig|beschikbaar|leverbaar|lieferbar|ok|few|plenty|low|many|limited")
-	outStock = wordSet("no|n|nein|non|nee|false|none|sold out|out of stock|out|backorder|back order|on order|ausverkauft|nicht lieferbar|nicht verfugbar|epuise|rupture|rupture de stock|indisponible|uitverkocht|niet op voorraad|niet leverbaar|agotado|sin stock|discontinued|obsolete")
+	inStock = wordSet("yes|y|ja|j|oui|o|si|s|true|available|in stock|stock|ex stock|from stock|auf lager|ab lager|am lager|lagernd|lagerware|vorratig|verfugbar|sofort verfugbar|sofort lieferbar|" +
+		"en stock|disponible|dispo|disponible de suite|op voorraad|uit voorraad|uit voorraad leverbaar|direct leverbaar|voorradig|beschikbaar|leverbaar|lieferbar|en existencia|en existencias|hay|" +
+		"ok|few|a few|last few|plenty|low|low stock|many|limited|einige|wenige|viele|quelques|derniers|enkele|weinig|veel|pocos|muchos|entrega inmediata")
+	outStock = wordSet("no|n|nein|non|nee|false|none|sold out|out of stock|out|backorder|back order|on back order|on order|ausverkauft|vergriffen|nicht lieferbar|nicht verfugbar|nicht auf lager|nicht vorratig|derzeit nicht lieferbar|" +
+		"epuise|rupture|rupture de stock|en rupture|en rupture de stock|indisponible|non disponible|sur commande|uitverkocht|niet op voorraad|niet voorradig|niet leverbaar|op bestelling|agotado|sin stock|sin existencias|no disponible|bajo pedido|" +
+		"auf bestellung|bestellware|discontinued|obsolete|eol|end of life|abgekundigt|auslauf")
 )
+
+// stockLead are words before a count in a stock cell. After "more than" there
+// are at least so many.
+var stockLead = []string{"in stock ", "stock ", "auf lager ", "lager ", "bestand ", "en stock ", "op voorraad ", "voorraad ", "available ", "ca ", "about ", "approx ", "env ", "environ ", "circa ", "ongeveer ", "aprox ",
+	"more than ", "over ", "mehr als ", "uber ", "plus de ", "meer dan ", "mas de ", "min ", "noch ", "only ", "nur ", "nog ", "reste ", "quedan ", "yes ", "ja ", "oui ", "si "}
 
 // readStock reads a stock cell as pieces: -1 when the row says that there is
 // some, or says nothing, without a number. known is false for a word that is
@@ -229,40 +243,56 @@ func readStock(cell string) (pieces int, known bool) {
 	case outStock[p]:
 		return 0, true
 	}
-	if n, ok := readCount(strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(t, ">"), "≥"), "+")); ok {
+	if n, ok := readCount(strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(t, ">"), "≥"), "+"))); ok {
 		return n, true
+	}
+	for _, w := range stockLead {
+		if rest, ok := strings.CutPrefix(p, w); ok {
+			if n, ok := readCount(rest); ok {
+				return n, true
+			}
+		}
 	}
 	return -1, false
 }
 
 // leadUnits are days per unit of time; a month counts its longest, 31 days.
 var leadUnits = map[string]int{
-	"d": 1, "day": 1, "days": 1, "tag": 1, "tage": 1, "jour": 1, "jours": 1, "j": 1, "dag": 1, "dagen": 1, "dia": 1, "dias": 1, "wd": 1,
+	"d": 1, "day": 1, "days": 1, "tag": 1, "tage": 1, "tagen": 1, "jour": 1, "jours": 1, "j": 1, "dag": 1, "dagen": 1, "dia": 1, "dias": 1,
 	"w": 7, "wk": 7, "wks": 7, "week": 7, "weeks": 7, "woche": 7, "wochen": 7, "wo": 7, "semaine": 7, "semaines": 7, "sem": 7, "weken": 7, "semana": 7, "semanas": 7,
-	"month": 31, "months": 31, "monat": 31, "monate": 31, "mois": 31, "maand": 31, "maanden": 31, "mes": 31, "meses": 31,
+	"month": 31, "months": 31, "monat": 31, "monate": 31, "monaten": 31, "mois": 31, "maand": 31, "maanden": 31, "mes": 31, "meses": 31,
 }
 
-var leadWords = map[string]int{"next day": 1, "tomorrow": 1, "24h": 1, "24 h": 1, "24 hours": 1, "48h": 2, "48 h": 2, "48 hours": 2,
-	"same day": 0, "today": 0, "morgen": 1, "demain": 1, "manana": 1}
+// workDays are words for days on which work is done: five of them are a week.
+var workDays = wordSet("wd|working|business|werktag|werktage|werktagen|arbeitstag|arbeitstage|arbeitstagen|arb|werk|werkdag|werkdagen|ouvre|ouvres|ouvrable|ouvrables|habil|habiles|laborable|laborables")
+
+var leadWords = map[string]int{"next day": 1, "tomorrow": 1, "24h": 1, "24 h": 1, "24 hours": 1, "24 stunden": 1, "24 heures": 1, "24 uur": 1, "24 horas": 1, "48h": 2, "48 h": 2, "48 hours": 2, "48 stunden": 2, "48 heures": 2, "48 uur": 2, "48 horas": 2,
+	"24 48h": 2, "24 48 h": 2, "24 48 stunden": 2, "24 48 heures": 2,
+	"same day": 0, "today": 0, "heute": 0, "morgen": 1, "demain": 1, "manana": 1,
+	"sofort": 0, "sofort lieferbar": 0, "immediate": 0, "immediately": 0, "at once": 0, "immediat": 0, "de suite": 0, "tout de suite": 0, "direct": 0, "direct leverbaar": 0, "per direct": 0, "inmediata": 0, "inmediato": 0, "entrega inmediata": 0}
 
 // readLead reads days to arrival: "3", "35 days", "2-3 weeks" (the longer),
-// "2 Wochen". -1 for a blank cell and for words without a number, with known
-// false if the words say nothing about time.
+// "2 Wochen", "5 Werktage" (a week: seven days). -1 for a blank cell and for
+// words without a number, with known false if the words say nothing about
+// time. "sofort" is sent at once: 0, the carrier's days come on top.
 func readLead(cell string) (days int, known bool) {
 	p := plain(unguard(cell))
-	if p == "" || inStock[p] || askWords[p] {
-		return -1, true
-	}
 	if n, ok := leadWords[p]; ok {
 		return n, true
 	}
-	words := strings.Fields(splitDigits(p))
-	n, per := -1, 1
-	for _, w := range words {
+	if p == "" || inStock[p] || askWords[p] || outStock[p] {
+		return -1, true
+	}
+	n, per, work := -1, 1, false
+	for rest := splitDigits(p); rest != ""; {
+		var w string
+		w, rest, _ = strings.Cut(rest, " ")
 		if v, err := strconv.Atoi(w); err == nil && v <= 10_000 {
 			n = max(n, v)
 		} else if u, ok := leadUnits[w]; ok {
 			per = u
+		} else if workDays[w] {
+			work = true
 		} else if !leadFill[w] {
 			return -1, false
 		}
@@ -270,10 +300,14 @@ func readLead(cell string) (days int, known bool) {
 	if n < 0 || strings.HasPrefix(strings.TrimSpace(cell), "-") {
 		return -1, false
 	}
+	if work && per == 1 {
+		return (n*7 + 4) / 5, true
+	}
 	return n * per, true
 }
 
-var leadFill = wordSet("ca|about|approx|to|bis|a|tot|up|ungefahr|env|environ|working|arb|werk|ouvres|ouvrables|business|within|in|max|circa")
+var leadFill = wordSet("ca|about|approx|to|bis|a|tot|up|ungefahr|etwa|env|environ|within|in|innerhalb|von|binnen|sous|dans|de|en|dentro|max|maximal|min|circa|ongeveer|aprox|" +
+	"lieferzeit|lieferbar|delivery|delai|livraison|levertijd|leverbaar|plazo|entrega|lead|time")
 
 // splitDigits puts a blank between a digit and a letter: "3wks" is "3 wks".
 func splitDigits(p string) string {

@@ -130,6 +130,36 @@ func TestMarking(t *testing.T) {
 	}
 }
 
+// TestCans: multi-section cans in the spellings of lists. Common practice, no
+// source; "50/50" alone is two sections to some and a value with its volts to
+// others, and is asked.
+func TestCans(t *testing.T) {
+	for _, tt := range []struct{ text, want string }{
+		{"Can 40+20+20/450", "40+20+20 µF 450 V"},
+		{"2x50uF 500V axial electrolytic", "50+50 µF 500 V"},
+		{"electrolytic 50/50uF 500V", "50+50 µF 500 V"},
+		{"50+50 µF 500 V can", "50+50 µF 500 V"},
+		{"can 3x20uF 475V", "20+20+20 µF 475 V"},
+		{"2 x 32 µF / 500 V Becher-Elko", "32+32 µF 500 V"},
+		{"Elko 2×50µF/500V", "50+50 µF 500 V"},
+		{"Elko 16 + 16 µF 450 V", "16+16 µF 450 V"},
+		{"Elko 32 / 32 µF 450 V", "32+32 µF 450 V"},
+		{"Becherelko 2x100µF 500V= 85°C", "100+100 µF 500 V"},
+		{"electrolytic 100+50+50@350", "100+50+50 µF 350 V"},
+		{"can 20-20-20 450V", "20+20+20 µF 450 V"},
+		{"Elko 50/50", ""},
+		{"electrolytic 22uF 450V 10 x 30 mm", "22 µF 450 V"},
+		{"Film 22nF 400V 5x20mm", "22 nF 400 V"},
+		{"Glass fuse T2A 5 x 20 mm", "2 A T"},
+	} {
+		var p Part
+		(&said{text: tt.text}).part(&p)
+		if got := p.Spec.Canonical(); got != tt.want {
+			t.Errorf("%q is %q, want %q", tt.text, got, tt.want)
+		}
+	}
+}
+
 // TestHeadings: headings in five languages and what they are taken for.
 func TestHeadings(t *testing.T) {
 	for _, tt := range []struct {

@@ -52,6 +52,17 @@ const (
 	// NoPrice: the row is kept but has no price.
 	NoPrice unit.Code = "gives no price"
 
+	// PackUnclear: the words name a pack, and nothing says whether the price is
+	// that of one piece or of the pack.
+	// Example: "Fuse T2A, pk of 10" at 3.60.
+	// Discussion: either reading is wrong by tenfold for the other; said once
+	// for the list, it holds for all its rows.
+	PackUnclear unit.Code = "names a pack, and nothing says what the price is for"
+
+	// RoundedUp: the price of a pack does not divide into even pieces.
+	// Discussion: a note; a piece is rounded up to a millionth.
+	RoundedUp unit.Code = "is the price of a piece, rounded up to a millionth"
+
 	// NotRead: the description holds a marking that could not be read.
 	// Discussion: a note; the part can be ordered by number, but what it is
 	// rated for is unknown.

@@ -232,6 +232,7 @@ func (r *Reader) prepare() {
 	}
 	if i, ok := r.cols[FieldPrice]; ok {
 		r.contradiction(r.heads[i])
+		r.eachPriced = anyOf(plain(r.heads[i]), eachWords)
 	}
 }
 

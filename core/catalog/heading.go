@@ -30,6 +30,9 @@ var headingWords = map[Field]string{
 		"prix|prix unitaire|pu|p u|pu ht|prix ht|tarif|" +
 		"prijs|stukprijs|eenheidsprijs|nettoprijs|prijs per stuk|" +
 		"precio|precio unitario|precio unidad|p unit|tarifa",
+	FieldBreaks: "price breaks|breaks|quantity prices|quantity price|volume prices|volume pricing|quantity discount|bulk prices|bulk price|staffelpreise|staffelpreis|staffel|mengenpreise|mengenrabatt|mengenstaffel|" +
+		"prix degressifs|prix degressif|degressif|prix par quantite|staffelprijzen|staffelprijs|staffelkorting|precios por cantidad|precio por cantidad|descuento por cantidad",
+	FieldPer:  "price unit|price basis|price per pieces|priced per|price is for|pricing unit|preiseinheit|pe|preis je|preis per|preis pro|prijseenheid|prijs per|unite de prix|prix par|prix pour|unidad de precio|precio por",
 	FieldCurr: "currency|curr|ccy|wahrung|devise|monnaie|valuta|munt|moneda|divisa",
 	FieldPack: "pack|per|pack qty|pack size|packsize|pack of|multiple|order multiple|qty per pack|pieces per pack|sold in|unit of sale|bag|" +
 		"vpe|ve|verpackungseinheit|packung|packungsgrosse|gebinde|verpackung|" +
@@ -52,7 +55,7 @@ var headingWords = map[Field]string{
 
 // fieldOrder is the order in which fields are tried, so that proposals do
 // not depend on the order of a map.
-var fieldOrder = []Field{FieldNumber, FieldText, FieldKind, FieldValue, FieldVolts, FieldWatts, FieldTol, FieldPrice,
+var fieldOrder = []Field{FieldNumber, FieldText, FieldKind, FieldValue, FieldVolts, FieldWatts, FieldTol, FieldPrice, FieldBreaks, FieldPer,
 	FieldCurr, FieldPack, FieldMinimum, FieldStock, FieldLead, FieldDate}
 
 var headingIndex = func() map[string]Field {

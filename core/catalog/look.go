@@ -33,7 +33,7 @@ func Look(file string, data []byte, terms Terms, m *Mapping) (Mapping, [][]strin
 
 // Fields are the fields a column may be read as, in the order a page lists
 // them; Ignored stands last.
-var Fields = []Field{FieldNumber, FieldText, FieldKind, FieldValue, FieldVolts, FieldWatts, FieldTol, FieldPrice, FieldBreak,
+var Fields = []Field{FieldNumber, FieldText, FieldKind, FieldValue, FieldVolts, FieldWatts, FieldTol, FieldPrice, FieldBreak, FieldBreaks, FieldPer,
 	FieldCurr, FieldPack, FieldMinimum, FieldStock, FieldLead, FieldDate, Ignored}
 
 // With returns the mapping with column i read as f. Every field but a further

@@ -23,6 +23,8 @@ const (
 	FieldTol     Field = "tolerance"   // percent or letter
 	FieldPrice   Field = "price"       // per piece, or per Mapping.PriceFor pieces
 	FieldBreak   Field = "break"       // a further price; Column.From says from how many pieces
+	FieldBreaks  Field = "breaks"      // prices by number of pieces, in text
+	FieldPer     Field = "per"         // how many pieces the row's price is for
 	FieldCurr    Field = "currency"    // ISO 4217
 	FieldPack    Field = "pack"        // pieces sold together
 	FieldMinimum Field = "minimum"     // fewest pieces of a line; without a pack column, the pieces sold together
@@ -47,6 +49,7 @@ type Mapping struct {
 	Encoding    string   `json:"encoding"`
 	Decimal     string   `json:"decimal"` // "point", "comma" or "" when neither is known
 	PriceFor    int      `json:"price_for,omitempty"`
+	PackPrice   string   `json:"pack_price,omitempty"` // where only the words name a pack, the price is of "each" piece, of the "pack", or "" to ask
 	NoHeading   bool     `json:"no_heading,omitempty"`
 	Columns     []Column `json:"columns"`
 }

@@ -59,7 +59,7 @@ func (s *specs) marking(words []*word) *marking {
 		if !w.figure {
 			continue
 		}
-		if w.number && i+1 < len(words) {
+		if (w.number || w.times) && i+1 < len(words) {
 			next := words[i+1]
 			if next.unit != "" {
 				w = s.joined(w, next)
@@ -127,12 +127,49 @@ func marksOf(w string) []mark {
 	if head, tail, ok := strings.Cut(w, "@"); ok && isNumber(strings.TrimRight(strings.ToLower(tail), "vdcw")) {
 		return append(marksOf(head), mark{'v', withV(tail)})
 	}
+	if n, each, ok := timesOf(w); ok {
+		return sections(n, each)
+	}
 	lower := strings.ToLower(strings.TrimPrefix(w, "±"))
+	if strings.HasSuffix(lower, "v=") {
+		w, lower = strings.TrimSuffix(w, "="), strings.TrimSuffix(lower, "=") // the sign of direct current
+	}
 	num := strings.TrimRight(lower, "abcdefghijklmnopqrstuvwxyzµμωΩ%~")
 	if c := class(lower, num); c != 0 {
 		return []mark{{c, w}}
 	}
 	return nil
+}
+
+// timesOf cuts "2x50uF" into 2 and "50uF". More than five sections nobody
+// makes: "10x20" is a size.
+func timesOf(w string) (n int, each string, ok bool) {
+	if len(w) < 3 || w[0] < '2' || w[0] > '5' {
+		return 0, "", false
+	}
+	for _, sign := range [...]string{"x", "X", "×"} {
+		if each, ok = strings.CutPrefix(w[1:], sign); ok && each != "" {
+			return int(w[0] - '0'), each, true
+		}
+	}
+	return 0, "", false
+}
+
+// sections are the marks of so many sections alike: "50+50uF". Only a
+// capacitance comes so; anything else behind the x is a size: "5x20mm".
+func sections(n int, each string) []mark {
+	value, volts, _ := strings.Cut(each, "/")
+	end := strings.TrimLeft(value, "0123456789.,")
+	figure := strings.TrimSuffix(value, end)
+	unit := strings.ToLower(end)
+	if figure == "" || unitEnds[unit] != 'c' || !strings.HasSuffix(unit, "f") && !strings.HasSuffix(unit, "fd") {
+		return nil
+	}
+	out := []mark{{'c', strings.Repeat(figure+"+", n-1) + value}}
+	if isNumber(strings.TrimRight(strings.ToLower(volts), "vdc=")) {
+		out = append(out, mark{'v', withV(strings.TrimSuffix(volts, "="))})
+	}
+	return out
 }
 
 func (m *marking) addValue(w string, bare bool) {

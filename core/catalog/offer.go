@@ -1,8 +1,10 @@
 package catalog
 
 import (
+	"fmt"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 
 	"lugworth/core/money"
@@ -36,9 +38,11 @@ func (r *Reader) fill(raw *rawRow, o *Offer, b *fields) bool {
 		watts: strings.TrimSpace(b.Watts), tolerance: strings.TrimSpace(b.Tolerance), valueUnit: r.unitOf, specs: r.specs}
 	stop, notes := r.said.part(&o.Part)
 	found := findings{stop, notes}
+	r.least, r.packPriced = 1, 1
 	r.price(o, b, &found)
 	r.breaks(o, raw.cells, &found)
 	r.packs(o, b, &found)
+	r.perPiece(o, b, &found)
 	r.arrival(o, b, &found)
 	if len(found.stop) > 0 {
 		r.aside(*raw, r.problems(found.stop)...)
@@ -111,8 +115,11 @@ func (r *Reader) price(o *Offer, b *fields, f *findings) {
 		r.inCurrency(o, b, f)
 	}
 	price, priced, code, hint := readPrice(b.Price, o.Currency, r.mark)
-	if code == "" && priced {
-		price, code = r.perPiece(price)
+	if code == unit.NotANumber || code == unit.AmbiguousText {
+		if breaks, ok := readBreaks(b.Price, o.Currency, r.mark); ok && len(breaks)+breaks[0].Pieces > 2 {
+			r.textBreaks(o, breaks)
+			price, priced, code, hint = breaks[0].Price, true, "", ""
+		}
 	}
 	switch {
 	case code != "":
@@ -121,6 +128,42 @@ func (r *Reader) price(o *Offer, b *fields, f *findings) {
 		f.note(FieldPrice, b.Price, NoPrice)
 	}
 	o.Price, o.Priced = price, priced && code == ""
+	if strings.TrimSpace(b.Breaks) != "" {
+		r.breaksCell(o, b, f)
+	}
+}
+
+// textBreaks takes prices by number of pieces out of one cell. The first is
+// the price itself; where it holds from more than one piece on, fewer are not
+// sold.
+func (r *Reader) textBreaks(o *Offer, breaks []Break) {
+	r.least = breaks[0].Pieces
+	o.Breaks = append([]Break(nil), breaks[1:]...)
+}
+
+// breaksCell reads the column of prices by number of pieces.
+func (r *Reader) breaksCell(o *Offer, b *fields, f *findings) {
+	if strings.Trim(b.Breaks, "-–— .") == "" || askWords[plain(b.Breaks)] {
+		return
+	}
+	breaks, ok := readBreaks(b.Breaks, o.Currency, r.mark)
+	if !ok {
+		f.stops(FieldBreaks, b.Breaks, unit.NotANumber, "prices as in 10+: 1.20; 25+: 0.95")
+		return
+	}
+	switch {
+	case !o.Priced:
+		r.textBreaks(o, breaks)
+		o.Price, o.Priced = breaks[0].Price, true
+		f.notes = slices.DeleteFunc(f.notes, func(c complaint) bool { return c.code == NoPrice })
+	case breaks[0].Pieces == 1:
+		if breaks[0].Price.Cmp(o.Price) != 0 {
+			f.stops(FieldBreaks, b.Breaks, Disagrees, "")
+		}
+		r.textBreaks(o, breaks)
+	default:
+		o.Breaks = breaks
+	}
 }
 
 func (r *Reader) inCurrency(o *Offer, b *fields, f *findings) {
@@ -131,23 +174,32 @@ func (r *Reader) inCurrency(o *Offer, b *fields, f *findings) {
 	}
 }
 
-// perPiece divides by the pieces the price column is for.
-func (r *Reader) perPiece(price money.Decimal) (money.Decimal, unit.Code) {
-	scale := 0
-	for n := r.list.Mapping.PriceFor; n >= 10 && n <= 1000 && n%10 == 0; n /= 10 {
-		scale++
+// perPiece divides all prices by the pieces they are for: by the heading of
+// the price column, the row's own cell, or because the row prices a pack.
+func (r *Reader) perPiece(o *Offer, b *fields, f *findings) {
+	n := max(1, r.list.Mapping.PriceFor)
+	if _, ok := r.cols[FieldPer]; ok && strings.TrimSpace(b.Per) != "" {
+		n = count(FieldPer, b.Per, f)
 	}
-	if scale == 0 {
-		return price, ""
+	n *= r.packPriced
+	if n == 1 || !o.Priced {
+		return
 	}
-	part, err := money.NewDecimal(1, scale)
-	if err == nil {
-		price, err = price.Mul(part)
+	even := true
+	each := func(price *money.Decimal) {
+		got, ok, code := pieceOf(*price, n)
+		if code != "" {
+			f.stops(FieldPrice, price.String(), code, "")
+		}
+		*price, even = got, even && ok
 	}
-	if err != nil {
-		return price, unit.OutOfRange
+	each(&o.Price)
+	for i := range o.Breaks {
+		each(&o.Breaks[i].Price)
 	}
-	return price, ""
+	if !even {
+		f.note(FieldPrice, o.Price.String(), RoundedUp)
+	}
 }
 
 // breaks reads the further prices, from few pieces to many.
@@ -161,9 +213,6 @@ func (r *Reader) breaks(o *Offer, cells []string, f *findings) {
 			continue
 		}
 		price, priced, code, hint := readPrice(cells[i], o.Currency, r.mark)
-		if code == "" && priced {
-			price, code = r.perPiece(price)
-		}
 		if code != "" {
 			f.stops(FieldBreak, cells[i], code, hint)
 		} else if priced {
@@ -173,6 +222,10 @@ func (r *Reader) breaks(o *Offer, cells []string, f *findings) {
 	if len(r.slab) == first {
 		return
 	}
+	if len(o.Breaks) > 0 {
+		f.stops(FieldBreak, breaksSay(o), Disagrees, "prices by number in one place only")
+		return
+	}
 	o.Breaks = r.slab[first:len(r.slab):len(r.slab)]
 	if !sort.SliceIsSorted(o.Breaks, func(i, j int) bool { return o.Breaks[i].Pieces < o.Breaks[j].Pieces }) {
 		sort.SliceStable(o.Breaks, func(i, j int) bool { return o.Breaks[i].Pieces < o.Breaks[j].Pieces })
@@ -180,26 +233,57 @@ func (r *Reader) breaks(o *Offer, cells []string, f *findings) {
 }
 
 // packs reads pack, minimum and stock. Where a list has a minimum and no
-// pack column, the minimum is the pieces sold together.
+// pack column, the minimum is the pieces sold together. Where no column names
+// a pack, the words may.
 func (r *Reader) packs(o *Offer, b *fields, f *findings) {
 	pack, minimum := count(FieldPack, b.Pack, f), count(FieldMinimum, b.Minimum, f)
 	if !r.hasPack {
 		pack, minimum = minimum, 1
 	}
-	o.Pack = pack
-	o.MinPacks = max(1, (minimum+pack-1)/pack)
-	o.StockPacks = -1
-	if !r.hasStock {
-		return
+	if r.specs.reading.best[packing] >= 0 {
+		pack = r.packInWords(o, pack, f)
 	}
+	o.Pack = pack
+	o.MinPacks = max(1, (max(minimum, r.least)+pack-1)/pack)
+	o.StockPacks = -1
+	if r.hasStock {
+		r.stock(o, b, f)
+	}
+}
+
+func (r *Reader) stock(o *Offer, b *fields, f *findings) {
 	o.StockSays = clean(b.Stock)
 	pieces, known := r.specs.stock(b.Stock)
 	if !known {
 		f.note(FieldStock, b.Stock, unit.UnknownWord)
 	}
 	if pieces >= 0 {
-		o.StockPacks = pieces / pack
+		o.StockPacks = pieces / o.Pack
 	}
+}
+
+// packInWords takes the pack from the description where no column names one.
+// Whether the price is then that of a piece or of the pack must be said: by
+// the row, by the heading of the price, or by a person for the whole list.
+func (r *Reader) packInWords(o *Offer, pack int, f *findings) int {
+	n, said := packSaid(o.Part.Words)
+	switch {
+	case n == 0 || n == pack:
+		return pack
+	case pack > 1:
+		f.notes = append(f.notes, complaint{FieldPack, strconv.Itoa(pack), Disagrees, strconv.Itoa(n) + ", as the description says"})
+		return pack
+	}
+	switch {
+	case !o.Priced, anyOf(o.Part.Words, eachWords), r.eachPriced:
+	case anyOf(o.Part.Words, packWords):
+		r.packPriced = n
+	case r.list.Mapping.PackPrice == "pack":
+		r.packPriced = n
+	case r.list.Mapping.PackPrice != "each":
+		f.stops(FieldText, said, PackUnclear, fmt.Sprintf("a price for each piece or for the pack of %d", n))
+	}
+	return n
 }
 
 // count reads a number of pieces, 1 for a blank cell and after a complaint.

@@ -169,6 +169,10 @@ func (f Field) Says() string {
 		return "part number"
 	case FieldBreak:
 		return "price from a number of pieces on"
+	case FieldBreaks:
+		return "prices by number of pieces, in text"
+	case FieldPer:
+		return "number of pieces the price is for"
 	case FieldMinimum:
 		return "fewest pieces"
 	case FieldLead:

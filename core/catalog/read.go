@@ -55,6 +55,8 @@ type Reader struct {
 	specs             *specs
 	said              said
 	hasPack, hasStock bool
+	least, packPriced int  // of the row at hand: fewest pieces sold, pieces its price is for
+	eachPriced        bool // the heading of the price says that it is of one piece
 	over              bool
 }
 

@@ -61,6 +61,7 @@ const (
 	dielectrics
 	together // how many tubes are in the piece
 	looks    // sell a part for how it looks
+	packing  // may say how many pieces are sold together
 	classes  // of interference suppression; the last one named decides
 	groups
 )
@@ -91,6 +92,8 @@ var countWords = []groupWords{
 }
 
 var lookWords = []groupWords{{"look|lookalike|style|styled|optik|aspect|uiterlijk|aspecto", 1}}
+
+var packingWords = []groupWords{{"pack|packs|pk|pkt|packet|bag|bags|box|reel|tape|lot|lots|sachet|sachets|paquet|boite|conditionnement|vendu|pak|zak|zakje|verpakt|doos|paquete|bolsa|caja|beutel|packung|tute|ve|vpe|verpackungseinheit|per|par|por", 1}}
 
 var classWords = []groupWords{{"x1|x2|y1|y2", 1}}
 
@@ -136,7 +139,7 @@ var phrases = func() map[string][]phrase {
 	for _, k := range kindWords {
 		put(k.words, kinds, int(k.kind))
 	}
-	for g, list := range [groups][]groupWords{forms: formWords, dielectrics: dielectricWords, together: countWords, looks: lookWords, classes: classWords} {
+	for g, list := range [groups][]groupWords{forms: formWords, dielectrics: dielectricWords, together: countWords, looks: lookWords, packing: packingWords, classes: classWords} {
 		for _, e := range list {
 			for _, w := range strings.Split(e.words, "|") {
 				put(w, group(g), e.value)

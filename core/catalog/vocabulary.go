@@ -16,6 +16,7 @@ type word struct {
 	figure      bool     // has a figure in it
 	number      bool     // figures, decimal marks and signs only
 	unit        string   // what it adds to a number before it: "µF"
+	times       bool     // so many times a number: "2x50"
 	sizes       bool     // behind a number it makes that a count or a size: "pcs"
 	diode       bool     // the type of a silicon diode
 	types, sure []string // tube types in it, and in a row that says it sells a tube
@@ -106,6 +107,9 @@ func newWord(w string) *word {
 		return k
 	}
 	k.number, k.diode = isNumber(w), semiconductor(k.plain)
+	if n, each, ok := timesOf(w); ok {
+		k.times = n > 0 && isNumber(each)
+	}
 	k.types, k.sure = tubeTypes(w, false), tubeTypes(w, true)
 	if tubeType(w, false) == "" {
 		k.marks = marksOf(w)
@@ -117,9 +121,7 @@ func newWord(w string) *word {
 // semicolons and bars; commas and colons at the end of a word go with them: a
 // comma between digits may be a decimal one.
 func (s *specs) cutWords(out []*word, text string) []*word {
-	if strings.Contains(text, " @ ") || strings.Contains(text, " / ") {
-		text = joinSigns.Replace(text)
-	}
+	text = joinFigures(text)
 	start := -1
 	for i := 0; i < len(text); {
 		c, n := text[i], 1
@@ -154,7 +156,36 @@ func (s *specs) appendWord(out []*word, w string) []*word {
 	return append(out, s.word(w))
 }
 
-var joinSigns = strings.NewReplacer(" @ ", "@", " / ", "/")
+// joinFigures closes the gaps around a sign between two figures: "16 + 16 µF",
+// "32 / 32", "2 x 50 µF", and around any @.
+func joinFigures(text string) string {
+	for i := 0; i+4 < len(text); i++ {
+		if text[i+1] != ' ' || strings.IndexByte("@/+xX\xC3", text[i+2]) < 0 {
+			continue
+		}
+		sign, after, ok := signBetween(text[i+2:])
+		if !ok || after == "" {
+			continue
+		}
+		left, right := text[i], after[0]
+		figures := left >= '0' && left <= '9' && right >= '0' && right <= '9'
+		times := sign == "x" && left >= '2' && left <= '5' && (i == 0 || text[i-1] == ' ' || text[i-1] == '(')
+		if sign == "@" || figures && (sign != "x" || times) {
+			text = text[:i+1] + sign + after
+		}
+	}
+	return text
+}
+
+// signBetween reads a sign and the blank behind it; a × becomes an x.
+func signBetween(s string) (sign, after string, ok bool) {
+	for _, c := range [...]struct{ write, sign string }{{"@ ", "@"}, {"/ ", "/"}, {"+ ", "+"}, {"x ", "x"}, {"X ", "x"}, {"× ", "x"}} {
+		if after, ok = strings.CutPrefix(s, c.write); ok {
+			return c.sign, after, true
+		}
+	}
+	return "", "", false
+}
 
 var gaps = func() (g [256]bool) {
 	for _, c := range " \t\n\v\f\r();[]|" {
