@@ -56,7 +56,7 @@ type Seek struct {
 	hunt  *hunt
 	stage stage
 	best  Best
-	said  said
+	more  beyond
 	err   error
 }
 
@@ -73,8 +73,8 @@ const (
 	seekDone
 )
 
-// said is what the words of a Best are made of.
-type said struct {
+// beyond is what the words of a Best are made of.
+type beyond struct {
 	dearer, later, inTime, soonest *Standing
 }
 
@@ -164,22 +164,22 @@ func (s *Seek) next() {
 			s.begin(seekDearer, dearerThan(s.best.Value))
 		}
 	case seekDearer:
-		s.said.dearer = found
+		s.more.dearer = found
 		s.begin(seekLater, laterThan(s.best.Value))
 	case seekLater:
-		s.said.later = found
+		s.more.later = found
 		s.end()
 	case seekCheapest:
 		s.cheapest(found)
 	case seekInTime:
-		s.said.inTime = found
+		s.more.inTime = found
 		if found != nil {
 			s.end()
 		} else {
 			s.begin(seekSoonest, soonestOf())
 		}
 	case seekSoonest:
-		s.said.soonest = found
+		s.more.soonest = found
 		s.end()
 	}
 }
@@ -247,8 +247,8 @@ func (s *Seek) say() {
 	}
 	switch {
 	case s.best.Found:
-		s.best.Say = m.sayMore(s.best.Standing, s.said.dearer, s.said.later)
+		s.best.Say = m.sayMore(s.best.Standing, s.more.dearer, s.more.later)
 	case s.best.Accept != nil || s.best.Settled:
-		s.best.Say = m.nothingFits(s.best.Standing, s.said.inTime, s.said.soonest)
+		s.best.Say = m.nothingFits(s.best.Standing, s.more.inTime, s.more.soonest)
 	}
 }
