@@ -182,6 +182,18 @@ func (o *Ordering) Swaps(a order.Answer) []Swap {
 	return out
 }
 
+// Arrival is the longest lead of an answer; Planned().Days beside it says what
+// the day told to the owner counts with.
+func (o *Ordering) Arrival(a order.Answer) Arrival {
+	var out Arrival
+	for p, n := range a.Packs {
+		if n > 0 && !o.Offers[p].Shelf {
+			out.with(o.Offers[p].Offer.LeadDays)
+		}
+	}
+	return out
+}
+
 // lead reports whether an offer is the row that counts of its number.
 func (r *Result) lead(o *catalog.Offer) bool {
 	have, ok := r.Books.Offer(o.List, o.Number)

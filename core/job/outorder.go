@@ -23,6 +23,7 @@ type (
 		Parcels  int        `json:"parcels"`
 		LeadDays *int       `json:"lead_days"` // null where some row states none
 		Planned  *string    `json:"planned"`   // cost of the order as the plan lines name it
+		Later    string     `json:"later"`     // by how much it arrives after the plan, "" where it does not
 		Swaps    []OutSwap  `json:"swaps"`
 		TopUps   []OutTopUp `json:"top_ups"`
 		Assumed  []string   `json:"assumed"`
@@ -72,7 +73,8 @@ func (r *Result) OutOrdering(a order.Answer) *OutOrdering {
 	out.Assumed = append(out.Assumed, o.Assumed...)
 	exact := func(v int64) *string { return text(order.Exact(v, a.Places+r.Policy.Currency.Exponent)) }
 	out.Feasible, out.Reason, out.Proven, out.Parcels = a.Feasible, a.Why, a.Proven, a.Parcels
-	if p := o.Planned(); p.Feasible {
+	p := o.Planned()
+	if p.Feasible {
 		out.Planned = exact(p.Cost)
 	}
 	out.Lower = exact(a.Lower)
@@ -80,6 +82,7 @@ func (r *Result) OutOrdering(a order.Answer) *OutOrdering {
 		return out
 	}
 	out.Cost = exact(a.Cost)
+	out.Later = o.Arrival(a).After(o.Arrival(p))
 	if a.Days < LeadUnstated {
 		out.LeadDays = &a.Days
 	}

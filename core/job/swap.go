@@ -52,6 +52,49 @@ func (r *Result) swap(takes []taken) {
 		}
 		t.instead(o.Offer)
 	}
+	r.laterThanPlanned(takes)
+}
+
+// laterThanPlanned tells of swaps that arrive after the last part of the plan:
+// the day told to the owner counts the leads of the plan lines.
+func (r *Result) laterThanPlanned(takes []taken) {
+	planned, bought := Arrival{}, Arrival{}
+	for i := range takes {
+		if t := &takes[i]; t.from != nil && t.need.Barred == "" {
+			planned.with(t.line.Chosen.Offer.LeadDays)
+			bought.with(t.from.LeadDays)
+		}
+	}
+	if say := bought.After(planned); say != "" {
+		r.Problems = append(r.Problems, unit.Problem{File: "order", Code: unit.Unusable, Say: "the order as chosen " + say + ": the day told to the owner counts the plan's"})
+	}
+}
+
+// An Arrival is the longest lead of an order, in days, as far as leads are
+// stated.
+type Arrival struct {
+	Days     int
+	Unstated int // lines or offers whose row states no lead
+}
+
+func (a *Arrival) with(lead int) {
+	if lead < 0 {
+		a.Unstated++
+		return
+	}
+	a.Days = max(a.Days, lead)
+}
+
+// After says by how much an order arrives after another, "" where it does
+// not.
+func (a Arrival) After(b Arrival) string {
+	switch {
+	case a.Days > b.Days:
+		return fmt.Sprintf("arrives in %d days, as planned in %d", a.Days, b.Days)
+	case a.Unstated > b.Unstated:
+		return fmt.Sprintf("has %d leads that are not stated, as planned %d", a.Unstated, b.Unstated)
+	}
+	return ""
 }
 
 func (r *Result) notBought(list, number, why string) {
