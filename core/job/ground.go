@@ -45,6 +45,9 @@ type ground struct {
 
 	trade *trade // what lines may be bought from; nil until asked for
 
+	insights []Insight // once compared
+	compared bool
+
 	model    decision.Model
 	modelErr error
 }

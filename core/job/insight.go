@@ -30,8 +30,16 @@ func (i Insight) Say(c money.Currency) string {
 var keeps = map[shop.Matter]int{shop.Untouched: 3, shop.InPlace: 2, shop.Bagged: 1, shop.Consumed: 0}
 
 // Insights lists pairs of ways of one finding, with the same set-ups, of
-// which one costs more labor and keeps less.
+// which one costs more labor and keeps less. No choice changes them: they are
+// looked for once. The caller must not change them.
 func (r *Result) Insights() []Insight {
+	if !r.ground.compared {
+		r.ground.insights, r.ground.compared = r.compare(), true
+	}
+	return r.ground.insights
+}
+
+func (r *Result) compare() []Insight {
 	var out []Insight
 	for _, f := range r.Findings {
 		for _, a := range f.Options {

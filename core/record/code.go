@@ -2,6 +2,7 @@ package record
 
 import (
 	"encoding/hex"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -47,11 +48,43 @@ func ShortCode(f File) string {
 	if f.NoChain || len(f.Records) == 0 {
 		return ""
 	}
-	last := unseen(inOrder(f.Records))
+	return codeOfTips(unseen(inOrder(f.Records)))
+}
+
+// codeOfTips is the code of the hashes nobody has seen, sorted.
+func codeOfTips(last []string) string {
 	if len(last) == 1 {
 		return CodeOf(last[0])
 	}
 	return CodeOf(hashOf([]byte(strings.Join(last, "\n"))))
+}
+
+// Code is ShortCode of what the log holds. A record is hashed once: after the
+// first time the answer costs nothing that grows with the log.
+func (l *Log) Code() string {
+	if l.file.NoChain || len(l.file.Records) == 0 {
+		return ""
+	}
+	if l.tips == nil {
+		l.tips = map[string]bool{}
+		for _, h := range unseen(inOrder(l.file.Records)) {
+			l.tips[h] = true
+		}
+	}
+	return codeOfTips(slices.Sorted(maps.Keys(l.tips)))
+}
+
+// tip makes a new record the one that nobody has seen, in place of those it
+// holds.
+func (l *Log) tip(r Record, hash string) {
+	if l.tips == nil {
+		return
+	}
+	delete(l.tips, r.Prev)
+	for _, h := range r.Seen {
+		delete(l.tips, h)
+	}
+	l.tips[hash] = true
 }
 
 // unseen returns the hashes that no record holds, sorted.

@@ -13,7 +13,8 @@ type Log struct {
 	file  File
 	heads map[string]string
 	ids   map[string]bool
-	top   int64 // greatest n so far
+	top   int64           // greatest n so far
+	tips  map[string]bool // hashes that no record holds; nil until the code is asked for
 }
 
 // NewLog returns a Log that goes on after the records of f.
@@ -106,8 +107,10 @@ func (l *Log) check(kind string, m Meta) error {
 }
 
 func (l *Log) add(r Record) {
+	hash := r.Hash()
 	l.file.Records = append(l.file.Records, r)
-	l.heads[r.Device] = r.Hash()
+	l.heads[r.Device] = hash
+	l.tip(r, hash)
 	l.ids[r.ID] = true
 	l.top = r.N
 }

@@ -107,3 +107,34 @@ func TestAdopt(t *testing.T) {
 	_, err = NewLog(f).Append("note", map[string]string{}, Meta{"a", "t", "d", salt(1)})
 	wantIn(t, "append by hand", errText(err), "adopt it first")
 }
+
+// The code of a log is that of its file, however it grew: by one device, by
+// two in turn, after a merge of what nobody had seen, and from a file.
+func TestLogCode(t *testing.T) {
+	same := func(l *Log, when string) {
+		t.Helper()
+		wantText(t, "code "+when, l.Code(), ShortCode(l.File()))
+	}
+	l := NewLog(File{})
+	same(l, "of nothing")
+	for n := range 4 {
+		say(t, l, "bench", "note", `{"id":"n","say":"x"}`)
+		same(l, "of one device")
+		if n == 2 {
+			say(t, l, "phone", "note", `{"id":"p","say":"y"}`)
+			same(l, "of two devices")
+		}
+	}
+	a, b := NewLog(l.File()), NewLog(l.File())
+	same(a, "from a file")
+	say(t, a, "bench", "note", `{"id":"a","say":"1"}`)
+	say(t, b, "phone", "note", `{"id":"b","say":"2"}`)
+	both, _ := Merge(a.File(), b.File())
+	m := NewLog(both)
+	same(m, "after a merge")
+	say(t, m, "third", "note", `{"id":"c","say":"3"}`)
+	same(m, "once both were seen")
+	if m.Code() == "" || m.Code() == a.Code() {
+		t.Errorf("codes %q and %q", m.Code(), a.Code())
+	}
+}

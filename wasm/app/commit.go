@@ -111,7 +111,7 @@ func (m *Model) refold(kinds ...string) {
 	}
 	o.copies = len(o.Job.Copies)
 	o.Result = job.Again(o.Result, o.Job, o.Books, m.Screen.Today)
-	o.Result.Code = record.ShortCode(o.Log.File())
+	o.Result.Code = o.Log.Code()
 	for i := range m.Jobs {
 		if m.Jobs[i].ID == o.ID {
 			m.Jobs[i].Number, m.Jobs[i].Title = o.Job.Number, title(o.Job)

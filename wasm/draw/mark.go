@@ -1,8 +1,25 @@
 package draw
 
+import "sync"
+
 // Mark is the miniature of a margin strip that stands before a verdict's word:
 // 48 by 20, readable in gray and at arm's length.
 func Mark(k Kind) string {
+	if all := marks(); int(k) < len(all) {
+		return all[k]
+	}
+	return mark(k)
+}
+
+// marks are all there are, drawn once: a page has hundreds, of six kinds.
+var marks = sync.OnceValue(func() (all [len(slugs)]string) {
+	for k := range all {
+		all[k] = mark(Kind(k))
+	}
+	return all
+})
+
+func mark(k Kind) string {
 	c := &canvas{w: 48}
 	c.name(k.Word(), "")
 	c.miniature(k, 0, 0)
