@@ -106,6 +106,9 @@ func (r *Result) need(o *plan.Option, l plan.Line, res OptionResult) order.Need 
 	if n.Barred == "" && len(res.Problems) > 0 {
 		n.Barred = res.Problems[0]
 	}
+	if n.Barred == "" {
+		n.Barred = r.unasked(o.ID)
+	}
 	return n
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"lugworth/core/amp"
 	"lugworth/core/bench"
+	"lugworth/core/decision"
 	"lugworth/core/finding"
 	"lugworth/core/intake"
 	"lugworth/core/labor"
@@ -392,6 +393,7 @@ func (d *decoder) choices() {
 	j.Triage = each[bench.Answer](d, KindCheck)
 	j.Park = bench.Park{}
 	d.decode(KindPark, "", &j.Park)
+	j.Consents = each[decision.Consent](d, KindConsent)
 	j.Agreed = nil
 	for _, c := range each[struct{ Accept []string }](d, KindConsent) {
 		j.Agreed = append(j.Agreed, c.Accept)

@@ -10,6 +10,7 @@ import (
 	"lugworth/core/amp"
 	"lugworth/core/bench"
 	"lugworth/core/catalog"
+	"lugworth/core/decision"
 	"lugworth/core/finding"
 	"lugworth/core/intake"
 	"lugworth/core/labor"
@@ -82,7 +83,8 @@ type Job struct {
 	Photos        []finding.Photo
 	Triage        []bench.Answer // checks before the first power
 	Park          bench.Park     // how the work was put down
-	Agreed        [][]string     // what the owner agreed to, by consent
+	Consents      []decision.Consent
+	Agreed        [][]string // what the owner agreed to, by consent
 	Problems      []unit.Problem
 	Unclear       map[string]string // by option or set-up, as unclearKey: why it cannot be priced
 	State         record.State

@@ -207,3 +207,45 @@ func deltaWords(c money.Currency, d money.Amount, taken bool) string {
 	}
 	return say
 }
+
+// ChangeOrder is what changed since the owner last agreed: line by line, with
+// the new total, and what is asked. It stands beside the frozen estimate and
+// changes nothing in it.
+//
+// Errors: no consent that names a frozen estimate, or nothing to compare.
+func (r *Result) ChangeOrder() (report.Sheet, error) {
+	steps, was, is, ok := r.Since()
+	if !ok {
+		return report.Sheet{}, fmt.Errorf("no answer of the owner is on record that names a frozen estimate")
+	}
+	c := r.Policy.Currency
+	last := r.Job.Consents[len(r.Job.Consents)-1]
+	s := r.sheet("Change order "+fmt.Sprint(len(r.Job.Consents)), "What changed since it was agreed?")
+	s.Facts = append(s.Facts, [2]string{"For", r.Job.Owner.Name}, [2]string{"Against estimate", last.Estimate})
+	b := report.Block{Head: "Line by line", Cols: []string{"What", "Agreed", "Now", "Difference, " + c.Code}}
+	for _, x := range steps {
+		b.Rows = append(b.Rows, []string{capital(x.Say), amountOr(c, x.Was, x.New), amountOr(c, x.Is, x.Out), byMoney(c, x.Is-x.Was)})
+	}
+	b.Rows = append(b.Rows, []string{"Total", c.Format(was), c.Format(is), byMoney(c, is-was)})
+	a := r.Authority()
+	ask := report.Block{Head: "What is asked", Notes: []string{a.Say(c)}, Boxes: []string{"agreed", "not agreed"}, Lines: []string{"Signature", "Date"}}
+	if a.Covers() {
+		ask.Notes = append(ask.Notes, "Nothing needs to be agreed anew.")
+	}
+	s.Blocks = append(s.Blocks, b, ask, report.Block{Head: "Agreed before", Notes: []string{last.Words()}})
+	return s, nil
+}
+
+func amountOr(c money.Currency, a money.Amount, none bool) string {
+	if none {
+		return ""
+	}
+	return c.Format(a)
+}
+
+func byMoney(c money.Currency, d money.Amount) string {
+	if d > 0 {
+		return "+" + c.Format(d)
+	}
+	return c.Format(d)
+}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lugworth/core/catalog"
+	"lugworth/core/decision"
 	"lugworth/core/plan"
 	"lugworth/core/quote"
 	"lugworth/core/shop"
@@ -182,7 +183,12 @@ func (r *Result) consentWords() []string {
 	var out []string
 	s := r.Job.State
 	for _, id := range s.IDs(KindConsent) {
-		body := map[string]any{}
+		var c decision.Consent
+		if s.Decode(KindConsent, id, &c) == nil && c.Who != "" {
+			out = append(out, c.Words())
+			continue
+		}
+		body := map[string]any{} // of a file that says it in other fields
 		if s.Decode(KindConsent, id, &body) != nil {
 			continue
 		}
