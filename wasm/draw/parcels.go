@@ -112,8 +112,11 @@ func (p Parcels) rows() [][]Parcel {
 
 const (
 	tagHigh   = 40.0
-	tagString = 12.0
+	tagString = 20.0
 	tagCut    = 7.0
+	tagGap    = 4.0
+	tierGap   = 8.0
+	stringGap = 12.0 // between tags where strings pass
 )
 
 // A tag is the words of one order and the room they take.
@@ -121,6 +124,7 @@ type tag struct {
 	point      Parcel
 	top, under string
 	x, y, w    float64
+	through    float64 // where its string passes between tags above, 0 for none
 }
 
 func (p Parcels) tagOf(point Parcel) tag {
@@ -143,9 +147,8 @@ func (p Parcels) row(c *canvas, a axis, y float64, row []Parcel) float64 {
 	}
 	tiers := hang(a, tags)
 	for i := range tags {
-		t := &tags[i]
-		t.y += line + tagString
-		c.line(hair, a.at(float64(t.point.Cost)), line, t.x+t.w/2, t.y+5)
+		tags[i].y += line + tagString
+		c.string(a, line, tags[i])
 	}
 	for _, t := range tags {
 		c.tag(t, t.point == p.Planned)
@@ -153,7 +156,18 @@ func (p Parcels) row(c *canvas, a axis, y float64, row []Parcel) float64 {
 	for _, t := range tags {
 		c.dot(solid, a.at(float64(t.point.Cost)), line, 3.5)
 	}
-	return line + tagString + float64(tiers)*(tagHigh+6) + 6
+	return line + tagString + float64(tiers)*(tagHigh+tierGap) + 6
+}
+
+// string leads from a dot to the hole of its tag, straight or between the tags
+// above it.
+func (c *canvas) string(a axis, line float64, t tag) {
+	x, hole := a.at(float64(t.point.Cost)), t.x+t.w/2
+	if t.through == 0 {
+		c.line(hair, x, line, hole, t.y+5)
+		return
+	}
+	c.path(hair, "M"+num(x)+" "+num(line)+"L"+num(t.through)+" "+num(line+tagString-4)+"V"+num(t.y-tierGap)+"L"+num(hole)+" "+num(t.y+5))
 }
 
 // hang gives tags their places: as near under their dots as there is room, in
@@ -161,31 +175,41 @@ func (p Parcels) row(c *canvas, a axis, y float64, row []Parcel) float64 {
 func hang(a axis, tags []tag) (tiers int) {
 	room := 0.0
 	for _, t := range tags {
-		room += t.w + 4
+		room += t.w + tagGap
 	}
-	tiers = max(1, int(math.Ceil(room/(width+4))))
+	tiers = max(1, int(math.Ceil(room/(width+tagGap))))
 	for tier := range tiers {
 		var row []*tag
 		for i := tier; i < len(tags); i += tiers {
-			tags[i].y = float64(tier) * (tagHigh + 6)
-			row = append(row, &tags[i])
+			t := &tags[i]
+			t.y = float64(tier) * (tagHigh + tierGap)
+			t.x = a.at(float64(t.point.Cost)) - t.w/2
+			if above := &tags[i-tier]; tier > 0 {
+				t.through = above.x + above.w + stringGap*float64(tier)/float64(tiers)
+				t.x = t.through - t.w/2
+			}
+			row = append(row, t)
 		}
-		spread(a, row)
+		if tier == 0 && tiers > 1 {
+			spread(row, stringGap, width-stringGap)
+			continue
+		}
+		spread(row, tagGap, width)
 	}
 	return tiers
 }
 
 // spread moves the tags of one tier apart, and back from the right edge.
-func spread(a axis, row []*tag) {
+func spread(row []*tag, gap, right float64) {
 	end := 0.0
 	for _, t := range row {
-		t.x = math.Max(a.at(float64(t.point.Cost))-t.w/2, end)
-		end = t.x + t.w + 4
+		t.x = math.Max(t.x, end)
+		end = t.x + t.w + gap
 	}
-	end = width
+	end = right
 	for _, t := range slices.Backward(row) {
 		t.x = math.Max(0, math.Min(t.x, end-t.w))
-		end = t.x - 4
+		end = t.x - gap
 	}
 }
 
@@ -208,7 +232,7 @@ func (c *canvas) tag(t tag, planned bool) {
 	}
 	c.path(edge, d)
 	mid := t.x + t.w/2
-	if !planned {
+	if !planned { // the hole
 		c.dot(paper, mid, t.y+5, 2.2)
 		c.dot(hair, mid, t.y+5, 2.2)
 	}
