@@ -326,3 +326,32 @@ func TestWhyABreakIsShared(t *testing.T) {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}
 }
+
+// A choice that takes no parts is an order of nothing, and a choice with a
+// part that may not be ordered is an order of the others.
+func TestOrdersOfLittle(t *testing.T) {
+	j, b := marten(t)
+	for _, c := range []struct {
+		accept []string
+		wants  int
+		held   int
+	}{{[]string{"T8"}, 0, 0}, {[]string{"T1", "T6r"}, 2, 1}} {
+		next := *j
+		next.Sets = []job.Set{{Name: j.Sets[0].Name, Accept: c.accept}}
+		next.Reasons = map[string]string{}
+		r := job.Derive(&next, b, "")
+		o := ordering(t, r)
+		a, p := cheapest(t, o, order.Limits{}), o.Planned()
+		if len(o.Market.Wants) != c.wants || len(o.Held) != c.held || !a.Feasible || !a.Proven || a.Cost != p.Cost || (c.wants == 0) != (a.Cost == 0) {
+			t.Errorf("%v: %d needs, held %v, %+v, planned %+v", c.accept, len(o.Market.Wants), o.Held, a, p)
+		}
+		if got, err := r.BuyOf(o, a); err != nil || !reflect.DeepEqual(got, r.Buy) {
+			t.Errorf("%v: %+v, %v", c.accept, got, err)
+		}
+	}
+	next := *j
+	next.Pick = ""
+	if _, err := job.Derive(&next, b, "").Ordering(); err == nil {
+		t.Error("an ordering without a choice")
+	}
+}
