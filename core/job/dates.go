@@ -9,6 +9,9 @@ import (
 	"lugworth/core/shop"
 )
 
+// OwnersAnswer is the wait that comes before all others.
+const OwnersAnswer = "the owner's answer"
+
 // Dates are when a choice is ready: days from now, day 0 being today, and
 // dates. Where something of it is not stated there is no such date, and
 // Missing says what is not.
@@ -190,7 +193,7 @@ func (s *scheduler) answer(accept []string) {
 		return
 	}
 	s.d.CountsAnswer = true
-	s.start = []int{s.wait("the owner's answer", sheet.AnswerDays, 0, nil)}
+	s.start = []int{s.wait(OwnersAnswer, sheet.AnswerDays, 0, nil)}
 }
 
 // wait adds a wait of some days, after a lead that is fixed.

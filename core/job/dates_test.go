@@ -68,3 +68,18 @@ func TestDatesOf(t *testing.T) {
 		}
 	}
 }
+
+// The result lists hours and days by chances where the shop states its hours,
+// and what is missing where it states too little; elsewhere nothing.
+func TestReadyInTheResult(t *testing.T) {
+	if o := dated(t, "tern", "").Output(); len(o.Ready) != 0 {
+		t.Errorf("%+v", o.Ready)
+	}
+	o := dated(t, "tern", stated).Output()
+	if len(o.Ready) != len(o.Sets) || o.Ready[0].Days == nil || o.Ready[0].Dates.P80 <= "2026-03-09" || len(o.Ready[0].Waits) < 2 {
+		t.Errorf("%+v", o.Ready)
+	}
+	if o := dated(t, "tern", "bench_hours,2,own\n").Output(); len(o.Ready) == 0 || o.Ready[0].Days != nil || len(o.Ready[0].Missing) == 0 || o.Ready[0].Hours == nil {
+		t.Errorf("%+v", o.Ready)
+	}
+}

@@ -28,6 +28,7 @@ type (
 		Checks   []OutCheck   `json:"checks"`
 		Findings []OutFinding `json:"findings"`
 		Dates    []OutDate    `json:"dates"`
+		Ready    []OutReady   `json:"ready,omitempty"`
 		Circuit  *OutCircuit  `json:"circuit,omitempty"`
 		Orders   []OutOrder   `json:"orders"`
 		Held     []OutHeld    `json:"held"`
@@ -191,6 +192,7 @@ func (r *Result) Output() Output {
 		o.Dates = append(o.Dates, out)
 	}
 	o.Orders, o.Held = r.outOrders()
+	o.Ready = r.outReady()
 	o.Circuit = r.outCircuit()
 	return o
 }

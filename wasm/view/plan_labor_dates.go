@@ -56,7 +56,11 @@ func chancesOf(r *job.Result, d *job.Dates) draw.Chances {
 	}
 	others := draw.Hold{Say: "other waits"}
 	for i, w := range d.Waits {
-		if i < mostHolds && w.Share >= 0.005 {
+		switch {
+		case w.Say == job.OwnersAnswer: // it comes before all others
+			c.Holds = append([]draw.Hold{{Say: w.Say, Days: w.Days, Share: w.Share}}, c.Holds...)
+			continue
+		case i < mostHolds && w.Share >= 0.005:
 			c.Holds = append(c.Holds, draw.Hold{Say: w.Say, Days: w.Days, Share: w.Share})
 			continue
 		}

@@ -2,6 +2,8 @@ package view
 
 import (
 	"lugworth/core/job"
+	"lugworth/core/labor"
+	"lugworth/core/plan"
 	"lugworth/wasm/app"
 	"lugworth/wasm/keyed"
 	"lugworth/wasm/part"
@@ -15,23 +17,33 @@ func doneRow(m app.Model) keyed.Node {
 	for _, f := range r.Finished() {
 		done[f.Option] = f
 	}
+	var chosen []*plan.Option
+	for _, o := range r.Options {
+		if o.Accepted {
+			chosen = append(chosen, o.Option)
+		}
+	}
 	return keyed.Row("section", "labor-done", keyed.Class("card"), keyed.El("h2", keyed.Text("What did it take?")),
 		part.Note("Hours at the bench, set-ups left out. Work that became another than was estimated is marked so: it teaches nothing of the estimate."),
-		keyed.El("div", keyed.Class("ledger"), keyed.Each(r.Accepted(), func(id string) keyed.Node { return doneLine(m, id, done[id]) })),
+		keyed.El("div", keyed.Class("ledger"), keyed.Each(chosen, func(o *plan.Option) keyed.Node { return doneLine(m, o, done[o.ID]) })),
 		pastPresses(m))
 }
 
-func doneLine(m app.Model, id string, f job.Finished) keyed.Node {
+func doneLine(m app.Model, o *plan.Option, f job.Finished) keyed.Node {
 	off := m.ReadOnly() != ""
+	id := o.ID
 	hours := part.Field{ID: "done-" + slug(id), Label: "Hours " + id + " took", Unit: "h", Number: true, Act: "set", For: id, K: job.KindDone + "/hours",
-		Value: m.Draft("set", id, job.KindDone+"/hours", f.Actual), Hint: "1.4", Problem: f.Problem, Off: off}
+		Value: m.Draft("set", id, job.KindDone+"/hours", f.Actual), Problem: f.Problem, Off: off}
 	scope := "same"
 	if f.Changed {
 		scope = job.ScopeChanged
 	}
 	kind := part.Field{ID: "scope-" + slug(id), Label: "Work of " + id, Act: "set", For: id, K: job.KindDone + "/scope", Value: scope, Off: off || f.Actual == "",
 		Options: []keyed.Option{{Value: "same", Say: "as estimated"}, {Value: job.ScopeChanged, Say: "became another"}}}
-	return keyed.Row("div", "done-line-"+slug(id), keyed.Class("ledger-line"), hours.Item(), kind.Item())
+	te := labor.Three{Low: o.Low, Mode: o.Mode, High: o.High}.Expected()
+	return keyed.Row("div", "done-line-"+slug(id), keyed.Class("done-line"),
+		keyed.El("p", keyed.El("b", keyed.Text(id)), keyed.Text(" "+o.Say), keyed.El("span", keyed.Class("soft small"), keyed.Text(" estimated "+hoursText(te, 2)+" h"))),
+		keyed.El("div", keyed.Class("bare"), hours.Item()), keyed.El("div", keyed.Class("bare"), kind.Item()))
 }
 
 // pastPresses adds the job to the finished work, asked about first.

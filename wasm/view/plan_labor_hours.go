@@ -45,13 +45,14 @@ func pastRow(m app.Model) keyed.Node {
 	r := m.Open.Result
 	h, c := r.History(), r.CeilingHolds(r.Accepted())
 	calibrated := r.HoursOf(r.Accepted()).Calibrated
-	ceiling := keyed.Several(part.Why(m.Screen.Whys.Put("ceiling-holds", r.WhyCeiling(c)), c.Says), calibrationMark(calibrated), keyed.El("p", keyed.Class("soft small"), keyed.Text(capital(c.Own)+".")))
+	ceiling, own := keyed.Several(part.Why(m.Screen.Whys.Put("ceiling-holds", r.WhyCeiling(c)), c.Says), calibrationMark(calibrated)), keyed.Text(capital(c.Own)+".")
 	if c.Missing != "" {
-		ceiling = keyed.Text("Not said: " + c.Missing + ".")
+		ceiling, own = keyed.Text("Not said: "+c.Missing+"."), keyed.Text("Not said.")
 	}
 	return keyed.Row("section", "labor-past", keyed.Class("card"), keyed.El("h2", keyed.Text("What do our own jobs say?")),
 		part.Facts(
 			part.Fact("Ceiling holds, were hours billed as they come", ceiling),
+			part.Fact("The same by our own ratios", own),
 			part.Fact("Finished jobs", keyed.Text(capital(h.Say)+".")),
 			part.Fact("Own score", keyed.Text(scoreSays(h)))),
 		part.Note("The bill stays as it is quoted: these are chances, beside it."))
