@@ -28,6 +28,19 @@ var currencySigns = []struct{ sign, codes string }{
 	{"SEK", "SEK"}, {"NOK", "NOK"}, {"DKK", "DKK"}, {"NZD", "NZD"}, {"PLN", "PLN"},
 }
 
+// currencyNames are words for currencies in a currency column. Common
+// practice, no source; a bare "dollar" is left to the terms.
+var currencyNames = func() map[string]string {
+	m := map[string]string{}
+	for code, words := range map[string]string{"EUR": "euro|euros", "GBP": "pound|pounds|pound sterling|sterling|pfund|livre|livres|livre sterling|pond|libra|libras", "USD": "us dollar|us dollars|dollar us|dolar|dolares",
+		"CHF": "swiss franc|franken|schweizer franken|franc suisse", "JPY": "yen", "SEK": "kronor", "CAD": "canadian dollar", "AUD": "australian dollar"} {
+		for _, w := range strings.Split(words, "|") {
+			m[w] = code
+		}
+	}
+	return m
+}()
+
 // askWords stand where a price would: the part can be had, at a price to ask for.
 var askWords = wordSet("poa|ask|call|quote|on request|price on request|on application|tba|tbc|tbd|n a|na|none|sold out|discontinued|" +
 	"anfrage|auf anfrage|sur demande|nous consulter|op aanvraag|aanvraag|consultar|a consultar|bajo pedido")

@@ -46,6 +46,11 @@ const (
 	// Discussion: taken for a heading between rows; kept aside, not offered.
 	BetweenHeading unit.Code = "looks like a heading between rows"
 
+	// TotalRow: a row that sums others up.
+	// Example: "Subtotal;;;412.50".
+	// Discussion: kept aside; its amount is no price of a part.
+	TotalRow unit.Code = "sums up other rows"
+
 	// BlankRows: rows of empty cells were passed over.
 	BlankRows unit.Code = "rows of empty cells were passed over"
 

@@ -112,6 +112,7 @@ func (r *Reader) choose(m *Mapping, line int) {
 		return
 	}
 	p := ProposeMapping(r.heads, r.sample())
+	p.inCurrency(r.terms.Currency)
 	if m != nil {
 		r.note(line, "", strings.Join(r.heads, string(r.split.comma)), Changed, "")
 		p.keep(*m)
@@ -120,6 +121,41 @@ func (r *Reader) choose(m *Mapping, line int) {
 	p.prefer(FieldLead, r.terms.LeadColumn)
 	p.Delimiter = string(r.split.comma)
 	r.list.Mapping = p
+}
+
+// inCurrency makes the price column the one whose heading names the currency
+// of the terms, where several headings are of prices and the one proposed
+// names another.
+func (m *Mapping) inCurrency(code string) {
+	at := m.column(FieldPrice)
+	if at < 0 || code == "" || namesCurrency(m.Columns[at].Heading, code) || !namesAny(m.Columns[at].Heading) {
+		return
+	}
+	for i, c := range m.Columns {
+		if f, _ := headingField(c.Heading); f == FieldPrice && namesCurrency(c.Heading, code) {
+			m.give(FieldPrice, i, 0)
+			m.PriceFor = priceFor(c.Heading)
+			return
+		}
+	}
+}
+
+// currencyCodes are looked for in headings.
+var currencyCodes = [...]string{"usd", "eur", "gbp", "cad", "aud", "chf", "jpy", "sek", "nok", "dkk", "nzd", "pln", "czk"}
+
+func namesAny(heading string) bool {
+	for _, code := range currencyCodes {
+		if namesCurrency(heading, code) {
+			return true
+		}
+	}
+	return false
+}
+
+// namesCurrency reports whether a heading names a currency by code or sign.
+func namesCurrency(heading, code string) bool {
+	code = strings.ToLower(code)
+	return hasWord(plain(heading), code) || signs[code] != "" && strings.Contains(heading, signs[code])
 }
 
 // adopt takes m as it is. Its headings are the list's if that has none.
@@ -254,9 +290,8 @@ var signs = map[string]string{"eur": "€", "gbp": "£"}
 // the terms. With a saved mapping somebody has looked at it: a note is enough.
 func (r *Reader) currency(m *Mapping, line int) error {
 	h := r.heading(r.list.Mapping.column(FieldPrice))
-	p := plain(h)
-	for _, code := range []string{"usd", "eur", "gbp", "cad", "aud", "chf", "jpy", "sek", "nok", "dkk", "nzd"} {
-		if !hasWord(p, code) && (signs[code] == "" || !strings.Contains(h, signs[code])) || r.terms.Currency == "" || strings.EqualFold(code, r.terms.Currency) {
+	for _, code := range currencyCodes {
+		if !namesCurrency(h, code) || r.terms.Currency == "" || strings.EqualFold(code, r.terms.Currency) {
 			continue
 		}
 		if m == nil {

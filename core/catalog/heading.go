@@ -46,10 +46,10 @@ var headingWords = map[Field]string{
 		"bestand|lager|lagerbestand|verfugbar|verfugbarkeit|auf lager|" +
 		"disponible|disponibilite|dispo|en stock|quantite|" +
 		"voorraad|beschikbaar|beschikbaarheid|op voorraad|aantal|" +
-		"existencias|disponibilidad|cantidad",
+		"existencias|disponibilidad|cantidad|existencia|almacen|menge|anzahl|qte|lagermenge|lagerstand",
 	FieldLead: "lead|lead days|lead time|leadtime|delivery|delivery time|delivery days|days|lead time days|" +
 		"lieferzeit|lieferfrist|lieferzeit tage|tage|delai|delai de livraison|delai jours|livraison|" +
-		"levertijd|levertijd dagen|leveringstermijn|plazo|plazo de entrega|entrega|dias",
+		"levertijd|levertijd dagen|leveringstermijn|plazo|plazo de entrega|entrega|dias|lieferung|lieferzeit wochen|levering|lieferbar in|liefertermin|delai d expedition|plazo dias",
 	FieldDate: "date|price date|updated|last updated|valid from|as of|datum|preisdatum|stand|gultig ab|date prix|date tarif|prijsdatum|fecha|fecha precio",
 }
 
@@ -76,6 +76,17 @@ var besides = map[string]bool{"usd": true, "eur": true, "gbp": true, "cad": true
 	"btw": true, "iva": true, "tva": true, "ht": true, "ttc": true, "hors": true, "sin": true, "con": true, "zzgl": true, "netto": true, "brutto": true,
 	"net": true, "gross": true, "pcs": true, "pieces": true, "pc": true, "stk": true, "st": true, "in": true, "dc": true, "max": true,
 	"uf": true, "ohm": true, "euro": true, "dollar": true, "dollars": true, "pounds": true, "100": true, "1000": true, "10": true, "our": true}
+
+// asked are headings that two shops use for two things, and what else each
+// may be. Cells settle some of them; the others a person is asked for.
+var asked = map[string][]Field{
+	"qty": {FieldStock, FieldPack, FieldMinimum}, "quantity": {FieldStock, FieldPack, FieldMinimum}, "menge": {FieldStock, FieldPack, FieldMinimum}, "anzahl": {FieldStock, FieldPack, FieldMinimum},
+	"aantal": {FieldStock, FieldPack, FieldMinimum}, "quantite": {FieldStock, FieldPack, FieldMinimum}, "qte": {FieldStock, FieldPack, FieldMinimum}, "cantidad": {FieldStock, FieldPack, FieldMinimum},
+	"unit": {FieldPack, FieldPer}, "einheit": {FieldPack, FieldPer}, "eenheid": {FieldPack, FieldPer}, "unite": {FieldPack, FieldPer}, "unidad": {FieldPack, FieldPer}, "uom": {FieldPack, FieldPer},
+	"delivery": {FieldLead, Ignored}, "livraison": {FieldLead, Ignored}, "entrega": {FieldLead, Ignored}, "lieferung": {FieldLead, Ignored}, "levering": {FieldLead, Ignored},
+	"rating": {FieldVolts, FieldWatts}, "nennwert": {FieldValue, FieldVolts}, "stand": {FieldDate, Ignored},
+	"type": {FieldNumber, FieldKind, FieldText}, "typ": {FieldNumber, FieldKind, FieldText}, "tipo": {FieldNumber, FieldKind, FieldText},
+}
 
 // headingField says what a heading holds and how surely: 3 the heading is
 // known, 2 it is known once besides are set aside, 1 one of its words is.
@@ -110,31 +121,46 @@ func headingField(heading string) (Field, int) {
 }
 
 // breakFrom reads a heading that holds a price from some number of pieces
-// on: "10+", "price 25", "ab 100", "from 10", "100 up". 0 if it is none.
+// on: "10+", "price 25", "ab 100", "from 10", "100 up", "10-24", "≥ 25",
+// "Preis ab 10 Stück". 0 if it is none; 1 is the price of the first piece.
 func breakFrom(heading string) int {
 	raw := strings.TrimSpace(heading)
 	p := plain(raw)
-	marked := strings.HasSuffix(raw, "+")
-	for _, lead := range []string{"price", "unit price", "preis", "prix", "prijs", "precio"} {
+	marked := strings.HasSuffix(raw, "+") || strings.HasPrefix(raw, "≥") || strings.HasPrefix(raw, ">")
+	for _, lead := range []string{"price", "unit price", "preis", "stuckpreis", "einzelpreis", "staffelpreis", "staffel", "prix", "prijs", "precio"} {
 		if rest, ok := strings.CutPrefix(p, lead+" "); ok && priceFor(heading) == 1 {
 			p, marked = rest, true
 		}
 	}
-	for _, w := range []string{"ab ", "from ", "a partir de ", "des ", "vanaf ", "desde ", "qty "} {
+	for _, w := range []string{"ab ", "from ", "a partir de ", "des ", "vanaf ", "desde ", "qty ", "prix par ", "break "} {
 		if rest, ok := strings.CutPrefix(p, w); ok {
 			p, marked = rest, true
 		}
 	}
-	for _, w := range []string{" up", " off", " and up", " pcs"} {
+	for _, w := range []string{" and up", " and more", " or more", " up", " off", " plus", " und mehr", " et plus", " en meer", " o mas"} {
 		if rest, ok := strings.CutSuffix(p, w); ok {
 			p, marked = rest, true
 		}
 	}
-	n, err := strconv.Atoi(p)
-	if !marked || err != nil || n < 1 || n > 1_000_000 {
+	if marked {
+		for _, w := range []string{" pcs", " pc", " pieces", " stuck", " stk", " st", " stuks", " piezas", " unidades", " uds", " price"} {
+			p = strings.TrimSuffix(p, w)
+		}
+	}
+	if first, last, ok := strings.Cut(p, " "); ok && strings.ContainsAny(raw, "-–") && digits(first) && digits(last) && len(last) >= len(first) {
+		p, marked = first, true // "10-24"
+	}
+	n, ok := pieces(p)
+	if !marked || !ok {
 		return 0
 	}
 	return n
+}
+
+// pieces reads a whole number of pieces in figures.
+func pieces(s string) (int, bool) {
+	n, err := strconv.Atoi(s)
+	return n, err == nil && n >= 1 && n <= 1_000_000 && digits(s)
 }
 
 // priceFor reads from a price heading how many pieces the price is for:

@@ -85,6 +85,9 @@ func (r *Reader) problems(cs []complaint) []unit.Problem {
 // description: a heading between rows, a total.
 func (r *Reader) between(raw *rawRow, o *Offer, b *fields) bool {
 	switch {
+	case isTotal(o.Number) && (o.Text == "" || isTotal(o.Text)), o.Number == "" && isTotal(o.Text):
+		r.aside(*raw, unit.Problem{Cell: o.Number + o.Text, Code: TotalRow})
+		return true
 	case o.Number == "" && o.Text == "":
 		col := r.cols[FieldNumber]
 		if _, ok := r.cols[FieldNumber]; !ok {
@@ -97,6 +100,13 @@ func (r *Reader) between(raw *rawRow, o *Offer, b *fields) bool {
 		return true
 	}
 	return false
+}
+
+var totalWords = wordSet("total|totals|grand total|subtotal|sub total|sum|summe|gesamt|gesamtsumme|endsumme|zwischensumme|totaal|eindtotaal|subtotaal|totaux|total general|sous total|somme|suma|suma total|total general|page total|ubertrag|carried forward")
+
+// isTotal reports that a cell names a sum of rows: "Subtotal:", "Summe".
+func isTotal(cell string) bool {
+	return cell != "" && len(cell) <= 20 && strings.IndexByte("tsgezpucTSGEZPUCÜü\xC3", cell[0]) >= 0 && !strings.ContainsAny(cell, "0123456789") && totalWords[plain(cell)]
 }
 
 // filled counts the cells that hold anything.
@@ -166,11 +176,23 @@ func (r *Reader) breaksCell(o *Offer, b *fields, f *findings) {
 	}
 }
 
+// inCurrency checks a cell of the currency column against the terms.
 func (r *Reader) inCurrency(o *Offer, b *fields, f *findings) {
-	if c := strings.ToUpper(clean(b.Currency)); c != "" && o.Currency != "" && c != o.Currency {
-		if _, other := stripCurrency(c, o.Currency); other != "" || len(c) == 3 {
-			f.stops(FieldCurr, b.Currency, WrongCurrency, "")
-		}
+	cell := clean(b.Currency)
+	c := strings.ToUpper(cell)
+	if name, ok := currencyNames[plain(cell)]; ok {
+		c = name
+	}
+	dollars := strings.HasSuffix(o.Currency, "D") && (plain(cell) == "dollar" || plain(cell) == "dollars")
+	if c == "" || o.Currency == "" || c == o.Currency || dollars {
+		return
+	}
+	rest, other := stripCurrency(c, o.Currency)
+	switch {
+	case other != "" || len(c) == 3:
+		f.stops(FieldCurr, b.Currency, WrongCurrency, "")
+	case rest != "":
+		f.stops(FieldCurr, b.Currency, unit.UnknownWord, "a code of ISO 4217, such as "+o.Currency)
 	}
 }
 
@@ -240,7 +262,7 @@ func (r *Reader) packs(o *Offer, b *fields, f *findings) {
 	if !r.hasPack {
 		pack, minimum = minimum, 1
 	}
-	if r.specs.reading.best[packing] >= 0 {
+	if len(r.specs.reading.packs) > 0 {
 		pack = r.packInWords(o, pack, f)
 	}
 	o.Pack = pack
@@ -266,7 +288,7 @@ func (r *Reader) stock(o *Offer, b *fields, f *findings) {
 // Whether the price is then that of a piece or of the pack must be said: by
 // the row, by the heading of the price, or by a person for the whole list.
 func (r *Reader) packInWords(o *Offer, pack int, f *findings) int {
-	n, said := packSaid(o.Part.Words)
+	n, said := r.specs.reading.pack()
 	switch {
 	case n == 0 || n == pack:
 		return pack

@@ -5,13 +5,13 @@ import (
 	"strings"
 )
 
-// packBefore and packAfter are words around the number of pieces sold
-// together. Common practice, no source.
-var (
-	packBefore = strings.Split("pack of|packs of|pk of|pkt of|packet of|bag of|bags of|box of|reel of|tape of|lot de|lots de|sachet de|sachets de|paquet de|boite de|conditionnement par|vendu par|"+
-		"pak van|zak van|zakje van|verpakt per|per pak van|doos van|paquete de|bolsa de|caja de|beutel zu|beutel mit|packung mit|packung zu|packung a|tute mit|vpe|ve|verpackungseinheit", "|")
-	packAfter = strings.Split("er pack|er packung|er beutel|er set|er tute|er ve|stuck pack|per pack|per bag|pcs per pack|pcs per bag|pieces per pack|pack|pk|stuks per verpakking|stuks per zak|unidades por paquete|por paquete|pieces par sachet|par lot", "|")
-)
+// packingWords stand before or behind the number of pieces sold together.
+// Common practice, no source.
+var packingWords = []groupWords{
+	{"pack of|packs of|pk of|pkt of|packet of|bag of|bags of|box of|reel of|lot de|lots de|sachet de|sachets de|paquet de|boite de|conditionnement par|vendu par|" +
+		"pak van|zak van|zakje van|verpakt per|doos van|paquete de|bolsa de|caja de|beutel zu|beutel mit|packung mit|packung zu|packung a|tute mit|vpe|ve|verpackungseinheit|per", 1},
+	{"pack|packung|beutel|tute|pk|pcs pack|stuck pack|per pack|per bag|pcs per pack|pcs per bag|pieces per pack|stuks per verpakking|stuks per zak|unidades por paquete|por paquete|pieces par sachet|par lot", 1},
+}
 
 // eachWords say that the price beside them is that of one piece, packWords
 // that it is that of the pack.
@@ -30,60 +30,31 @@ func packEr(p string) (int, bool) {
 	return n, err == nil && n > 0
 }
 
-// packSaid finds how many pieces the words of a description sell together: "pk
-// of 10", "VE 10", "lot de 5", "10er Pack", "per 100". 0 where they do not
-// say; said is where it stands.
-func packSaid(words string) (n int, said string) {
-	for _, w := range packBefore {
-		if i := wordAt(words, w+" "); i >= 0 {
-			if n, ok := leadingNumber(words[i+len(w)+1:]); ok {
-				return n, w + " " + strconv.Itoa(n)
+// pack finds how many pieces the words of a row sell together: "pk of 10",
+// "VE 10", "lot de 5", "10er Pack", "per 100". 0 where they do not say; said is
+// where it stands.
+func (r *reading) pack() (n int, said string) {
+	for _, b := range r.packs {
+		end := b.at + len(b.words)
+		if end+1 < len(r.words) {
+			if n, ok := leadingNumber(r.words[end+1:]); ok {
+				return n, b.words + " " + strconv.Itoa(n)
 			}
 		}
-	}
-	if i := wordAt(words, "per "); i >= 0 {
-		if n, ok := leadingNumber(words[i+4:]); ok {
-			return n, "per " + strconv.Itoa(n)
-		}
-	}
-	for _, w := range packAfter {
-		gap := " "
-		if strings.HasPrefix(w, "er ") {
-			gap = ""
-		}
-		i := strings.Index(words, gap+w)
-		if end := i + len(gap+w); i > 0 && (end == len(words) || words[end] == ' ') {
-			if n, ok := trailingNumber(words[:i]); ok {
-				return n, strconv.Itoa(n) + gap + w
+		if b.at > 1 {
+			last := r.words[:b.at-1]
+			last = last[strings.LastIndexByte(last, ' ')+1:]
+			if n, ok := small(strings.TrimSuffix(last, "er")); ok && n > 1 && b.words != "per" {
+				return n, last + " " + b.words
 			}
 		}
 	}
 	return 0, ""
 }
 
-// wordAt is where the words begin in text at the start of a word, -1 if
-// nowhere.
-func wordAt(text, words string) int {
-	for from := 0; ; {
-		i := strings.Index(text[from:], words)
-		if i < 0 {
-			return -1
-		}
-		if i += from; i == 0 || text[i-1] == ' ' {
-			return i
-		}
-		from = i + 1
-	}
-}
-
 func leadingNumber(s string) (int, bool) {
 	w, _, _ := strings.Cut(s, " ")
 	n, ok := small(w)
-	return n, ok && n > 1
-}
-
-func trailingNumber(s string) (int, bool) {
-	n, ok := small(s[strings.LastIndexByte(s, ' ')+1:])
 	return n, ok && n > 1
 }
 

@@ -2,7 +2,9 @@ package catalog
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"unicode"
 )
 
 // Sureness says in one word how a column came to its field.
@@ -36,10 +38,12 @@ type proposer struct {
 
 // Propose is ProposeMapping with the reason for each column.
 func Propose(headings []string, sample [][]string) (Mapping, []Proposed) {
-	p := &proposer{sample: sample, out: make([]Proposed, len(headings)), score: make([]int, len(headings)),
+	p := proposer{sample: sample, out: make([]Proposed, len(headings)), score: make([]int, len(headings)),
 		m: Mapping{Fingerprint: Fingerprint(headings), PriceFor: 1, Columns: make([]Column, len(headings))}}
 	p.byHeadings(headings)
+	p.bareNumbers(headings)
 	p.settle()
+	p.ask()
 	if i := p.m.column(FieldPrice); i >= 0 {
 		p.m.PriceFor = priceFor(headings[i])
 	}
@@ -59,12 +63,16 @@ func (p *proposer) byHeadings(headings []string) {
 	for i, h := range headings {
 		p.m.Columns[i].Heading = h
 		p.leave(i, "the heading is on no list of ours")
-		if n := breakFrom(h); n > 1 {
+		n := breakFrom(h)
+		if n > 1 {
 			p.m.Columns[i].Field, p.m.Columns[i].From = FieldBreak, n
 			p.say(i, Sure, fmt.Sprintf("the heading names a price from %d pieces on", n))
 			continue
 		}
 		f, score := headingField(h)
+		if n == 1 {
+			f, score = FieldPrice, 2 // the price of the first piece
+		}
 		if score == 0 {
 			continue
 		}
@@ -106,6 +114,106 @@ func (p *proposer) beaten(i, by int, f Field) {
 func (p *proposer) leave(i int, why string) { p.say(i, LeftOver, why) }
 
 func (p *proposer) say(i int, s Sureness, why string) { p.out[i].Sure, p.out[i].Why = s, why }
+
+// bareNumbers reads headings that are numbers alone, rising over cells that
+// are prices: "1", "10", "100". One such number could be anything; two are
+// prices by number of pieces.
+func (p *proposer) bareNumbers(headings []string) {
+	var at []int
+	last := 0
+	for i, h := range headings {
+		n, ok := pieces(strings.TrimSpace(h))
+		if !ok || n <= last || p.m.Columns[i].Field != Ignored || !numeric(columnCells(p.sample, i)) {
+			continue
+		}
+		at, last = append(at, i), n
+	}
+	if len(at) < 2 {
+		return
+	}
+	for _, i := range at {
+		n, _ := pieces(strings.TrimSpace(headings[i]))
+		switch {
+		case n > 1:
+			p.m.Columns[i].Field, p.m.Columns[i].From = FieldBreak, n
+		case !p.m.Has(FieldPrice):
+			p.m.Columns[i].Field = FieldPrice
+		default:
+			continue
+		}
+		p.say(i, Likely, "the headings beside it rise in pieces, and the cells are prices")
+	}
+}
+
+// numeric: figures with decimal marks, currency signs around them allowed.
+func numeric(cells []string) bool {
+	return share(cells, func(s string) bool {
+		return strings.ContainsAny(s, "0123456789") && strings.Trim(s, "0123456789.,' \u00a0€$£¥") == ""
+	})
+}
+
+// ask marks the columns whose heading is used for several things, unless
+// their cells settle it.
+func (p *proposer) ask() {
+	for i := range p.m.Columns {
+		c := &p.m.Columns[i]
+		could := asked[plain(c.Heading)]
+		if could == nil || p.out[i].Sure == Said {
+			continue
+		}
+		if f, why := settledBy(could, columnCells(p.sample, i)); why != "" {
+			if f != c.Field && (f == Ignored || !p.m.Has(f)) {
+				c.Field = f
+			}
+			p.say(i, Likely, why)
+			continue
+		}
+		p.out[i].Could = could
+		p.say(i, Ask, fmt.Sprintf("%q is used for more than one thing: say which", c.Heading))
+	}
+}
+
+// settledBy looks at the cells of a column whose heading leaves it open.
+func settledBy(could []Field, cells []string) (f Field, why string) {
+	switch {
+	case len(cells) == 0:
+		return could[0], ""
+	case could[0] == FieldStock && share(cells, saysStock):
+		return FieldStock, "its cells say whether there is any"
+	case could[0] == FieldStock && share(cells, func(s string) bool { return s == "0" }):
+		return FieldStock, "its cells are zero"
+	case could[0] == FieldStock && slices.Contains(cells, "0"):
+		return FieldStock, "a pack or a minimum is never zero, and some of its cells are"
+	case could[0] == FieldPack && share(cells, saysPack):
+		return FieldPack, "its cells are counts of pieces"
+	case could[0] == FieldPack && share(cells, func(s string) bool { return pieceWords[plain(s)] || plain(s) == "m" }):
+		return Ignored, "its cells are names of units"
+	case could[0] == FieldLead && share(cells, func(s string) bool { _, ok := readLead(s); return ok && !strings.ContainsAny(s, ".,€$£") }):
+		return FieldLead, "its cells are days or weeks"
+	case could[0] == FieldLead && priced(cells):
+		return Ignored, "its cells are amounts: a charge for carriage"
+	case could[0] == FieldVolts && share(cells, func(s string) bool { return strings.HasSuffix(strings.ToLower(s), "w") }):
+		return FieldWatts, "its cells are watts"
+	case could[0] == FieldVolts && share(cells, func(s string) bool { return strings.HasSuffix(strings.ToLower(s), "v") }):
+		return FieldVolts, "its cells are volts"
+	case could[0] == FieldNumber && coded(cells):
+		return FieldNumber, "its cells are codes, no two alike"
+	case could[0] == FieldNumber && worded(cells):
+		return FieldText, "its cells are words"
+	}
+	return could[0], ""
+}
+
+func saysStock(s string) bool {
+	p := plain(s)
+	return inStock[p] || outStock[p] || strings.HasPrefix(s, ">") || strings.HasSuffix(s, "+")
+}
+
+// saysPack: a count with a word for the pack around it, "pack of 10".
+func saysPack(s string) bool {
+	_, ok := readCount(s)
+	return ok && strings.ContainsAny(s, "0123456789") && strings.ContainsFunc(s, unicode.IsLetter)
+}
 
 // settle uses the sample cells where headings left a question.
 func (p *proposer) settle() {

@@ -42,10 +42,28 @@ func Decode(data []byte) (text, encoding string, err error) {
 		}
 	}
 	text, encoding = decode(data)
+	if says := markup(text); says != "" {
+		return "", "", fmt.Errorf("this is not a list: it is %s", says)
+	}
 	if binary(text) {
 		return "", "", fmt.Errorf("this is not a text file: it is full of control characters")
 	}
 	return text, encoding, nil
+}
+
+// markup names a page or a document of tags that was saved as a list, ""
+// for anything else.
+func markup(text string) string {
+	head := strings.ToLower(strings.TrimLeft(text[:min(len(text), 512)], " \t\r\n\uFEFF"))
+	for _, m := range []struct{ begins, says string }{
+		{"<!doctype html", "a web page; open it, and save its table as CSV"}, {"<html", "a web page; open it, and save its table as CSV"},
+		{"<table", "the table of a web page; save it as CSV"}, {"<?xml", "an XML document; ask the supplier for a CSV list"},
+	} {
+		if strings.HasPrefix(head, m.begins) {
+			return m.says
+		}
+	}
+	return ""
 }
 
 func decode(data []byte) (string, string) {

@@ -93,8 +93,6 @@ var countWords = []groupWords{
 
 var lookWords = []groupWords{{"look|lookalike|style|styled|optik|aspect|uiterlijk|aspecto", 1}}
 
-var packingWords = []groupWords{{"pack|packs|pk|pkt|packet|bag|bags|box|reel|tape|lot|lots|sachet|sachets|paquet|boite|conditionnement|vendu|pak|zak|zakje|verpakt|doos|paquete|bolsa|caja|beutel|packung|tute|ve|vpe|verpackungseinheit|per|par|por", 1}}
-
 var classWords = []groupWords{{"x1|x2|y1|y2", 1}}
 
 type groupWords struct {

@@ -202,6 +202,7 @@ type reading struct {
 	diode bool
 	best  [groups]int // place in its list of the phrase that decides, -1 for none
 	value [groups]int
+	packs []begun // that may say how many pieces are sold together
 	look  bool
 	class string
 }
@@ -214,7 +215,7 @@ func (s *specs) read(kind, value, text string) *reading {
 	s.cut = s.cutWords(s.cut[:0], kind)
 	before := len(s.cut)
 	s.cut = s.cutWords(s.cut, text)
-	*r = reading{text: s.cut[before:]}
+	*r = reading{text: s.cut[before:], packs: r.packs[:0]}
 	for g := range r.best {
 		r.best[g] = -1
 	}
@@ -235,7 +236,7 @@ func (s *specs) read(kind, value, text string) *reading {
 	r.words = string(s.line)
 	for _, b := range s.begin {
 		if rest := r.words[b.at:]; strings.HasPrefix(rest, b.words) && (len(rest) == len(b.words) || rest[len(b.words)] == ' ') {
-			r.note(b.phrase)
+			r.note(b)
 		}
 	}
 	s.tubes(r, value)
@@ -248,8 +249,10 @@ type begun struct {
 	*phrase
 }
 
-func (r *reading) note(p *phrase) {
+func (r *reading) note(p begun) {
 	switch p.group {
+	case packing:
+		r.packs = append(r.packs, p)
 	case looks:
 		r.look = true
 	case classes:
