@@ -39,7 +39,7 @@ type Ranking struct {
 
 // rankSteps is how often one offer's search is stepped before its bound is
 // given for an answer.
-const rankSteps = 4
+const rankSteps = 100
 
 // Rank sets up the ranking of an opened need under the limits that gave the
 // answer. It is nil where there is no answer to compare with.

@@ -91,8 +91,12 @@ func (r *rivals) rests(s *Seek) bool {
 	return true
 }
 
+// MostRanked is how many offers of a need are held against the whole order,
+// those that are cheapest by themselves first.
+const MostRanked = 24
+
 func ranked(k *job.Ranking) bool {
-	for _, row := range k.Rows {
+	for _, row := range k.Rows[:min(len(k.Rows), MostRanked)] {
 		if !row.Known {
 			return false
 		}

@@ -57,7 +57,15 @@ func (d *buyingDesk) rivals(w int) keyed.Item {
 	if k == nil {
 		return part.Note("What other offers would do is told once the cheapest order is known.")
 	}
-	return part.Table("Offers that pass", rivalCols, keyed.Each(k.Rows, func(v job.Ranked) keyed.Node { return d.rival(w, k.Places, v) }), keyed.Item{})
+	var rows []keyed.Node
+	for i, v := range k.Rows {
+		if i < app.MostRanked || v.Chosen || v.Planned || v.Pack == d.s.Forced[w] {
+			rows = append(rows, d.rival(w, k.Places, v))
+		}
+	}
+	left := len(k.Rows) - len(rows)
+	return keyed.Several(part.Table("Offers that pass", rivalCols, keyed.Nodes(rows...), keyed.Item{}),
+		keyed.If(left > 0, keyed.El("p", keyed.Class("soft small"), keyed.Text(count(left, "further offer")+" pass and are dearer by themselves."))))
 }
 
 func (d *buyingDesk) rival(w, places int, v job.Ranked) keyed.Node {
@@ -75,12 +83,12 @@ func (d *buyingDesk) rival(w, places int, v job.Ranked) keyed.Node {
 // rivalSays is what an offer does to the whole order: "+0.35".
 func (d *buyingDesk) rivalSays(v job.Ranked, places int) string {
 	switch {
+	case v.Chosen:
+		return "in the cheapest"
 	case !v.Known:
 		return "…"
 	case v.Fails != "":
 		return "no order"
-	case v.Chosen:
-		return "in the cheapest"
 	case !v.Exact:
 		return d.more(d.minor(v.Delta, places)) + " or more"
 	}
