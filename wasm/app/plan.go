@@ -31,6 +31,7 @@ type Desk struct {
 	AddPast bool   // this job's finished work is about to be added to the shop's
 	Import  *Import
 	Coming  Comings // price lists brought and not taken yet
+	Terms   TermsForm
 }
 
 func init() {

@@ -1,10 +1,8 @@
 package view
 
 import (
-	"slices"
 	"strings"
 
-	"lugworth/core/catalog"
 	"lugworth/core/circuit"
 	"lugworth/core/job"
 	"lugworth/core/limit"
@@ -31,7 +29,7 @@ func booksLeaf(m app.Model) []keyed.Node {
 	case app.BookCards:
 		return append(out, cardBook(m)...)
 	case app.BookTerms:
-		return append(out, termsBook(m))
+		return append(out, termsBook(m)...)
 	case app.BookTasks:
 		return append(out, taskBook(m))
 	}
@@ -159,56 +157,11 @@ func problemSays(p unit.Problem) string {
 	return s
 }
 
-// termsBook is what each supplier's prices mean to the shop.
-func termsBook(m app.Model) keyed.Node {
-	b := m.Open.Books
-	if len(b.Terms) == 0 {
-		return keyed.Row("section", "terms", part.Empty("No suppliers' terms", "A file terms.csv says for each list its currency, your rate, the tax you cannot reclaim, the least order and the carriage. Lists without a row are taken to be in the shop's own currency.",
-			"K, USD, 1, no, 0", part.Press("main", "Bring terms.csv", "open-file", "")))
-	}
-	cols := []part.Col{{Say: "List"}, {Say: "Currency"}, {Say: "Rate", Num: true}, {Say: "Tax"}, {Say: "Decimal"}, {Say: "Least order", Num: true}, {Say: "Carriage"}}
-	return keyed.Row("section", "terms", keyed.Class("card"), part.Table("Terms of the suppliers; rates are yours", cols, keyed.Each(b.Terms, func(t catalog.Terms) keyed.Node {
-		return part.TR("terms-"+slug(t.List), cols, keyed.El("b", keyed.Text(t.List)), keyed.Text(t.Currency), keyed.Text(t.Rate.String()), keyed.Text(taxSays(t)), keyed.Text(t.Decimal.String()), keyed.Text(orNot(t.MinOrder.IsZero(), t.MinOrder.String(), "none")), keyed.Text(carriageSteps(t)))
-	}), keyed.Item{}), termsHint(m))
-}
-
-// termsHint says how a supplier that has no terms gets them.
-func termsHint(m app.Model) keyed.Item {
-	for _, l := range m.PriceLists() {
-		if !slices.ContainsFunc(m.Open.Books.Terms, func(t catalog.Terms) bool { return t.List == l.Name }) {
-			return part.Note("List " + l.Name + " has no terms. Bring a terms.csv with a row for each supplier, for example: list,currency,rate,tax_in_price,tax_not_reclaimed and below it " + l.Name + ",EUR,1.10,no,0 (your own rate).")
-		}
-	}
-	return keyed.Item{}
-}
-
-func taxSays(t catalog.Terms) string {
-	switch {
-	case t.TaxInPrice:
-		return "in the price"
-	case t.TaxNotReclaimed.IsZero():
-		return "none, or reclaimed"
-	}
-	return t.TaxNotReclaimed.String() + " % not reclaimed"
-}
-
 func orNot(not bool, s, instead string) string {
 	if not {
 		return instead
 	}
 	return s
-}
-
-func carriageSteps(t catalog.Terms) string {
-	var w []string
-	for _, s := range t.Carriage {
-		if s.From.IsZero() {
-			w = append(w, s.Fee.String())
-			continue
-		}
-		w = append(w, s.Fee.String()+" from "+s.From.String())
-	}
-	return orNot(len(w) == 0, joined("; ", w...), "not stated")
 }
 
 // taskBook is the library of tasks.

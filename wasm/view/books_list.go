@@ -3,6 +3,7 @@ package view
 import (
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strings"
 
 	"lugworth/core/catalog"
@@ -48,6 +49,9 @@ func listCard(m app.Model, l *app.PriceList) keyed.Node {
 		items = append(items, keyed.El("div", keyed.Class("line"), keyed.El("p", keyed.Class("plan-problem grow"), keyed.Text("Reading was stopped: nothing of the file counts until it is read.")), part.Press("", "Read it all", "import-go", l.Name)))
 	}
 	items = append(items, listTold(m, l))
+	if open && !m.Shop.Demo && m.ReadOnly() == "" && !slices.ContainsFunc(m.Open.Books.Terms, func(t catalog.Terms) bool { return t.List == l.Name }) {
+		items = append(items, part.Presses(part.Press("", "Write its terms", "terms-open", l.Name)))
+	}
 	if open {
 		items = append(items, listColumns(m, l), listProblems(m, l), listFixes(m, l), listNotes(l))
 	}

@@ -101,3 +101,18 @@ func TestChangesShow(t *testing.T) {
 		t.Error("the smaller step stands first")
 	}
 }
+
+// Every supplier has a card, with or without terms, and a form that says what
+// is wrong beside its cell.
+func TestTermsShow(t *testing.T) {
+	m := press(list(planOf(t, "drover"), "Holm", "Number,Description,Price\nH-1,Fuse T2A,0.40\n"), "coming-take", "Holm", "")
+	m = press(m, "plan-book", "", app.BookTerms)
+	has(t, draws(t, m), "No terms: its prices are taken as USD", "Write its terms")
+	m = press(m, "terms-open", "Holm", "")
+	has(t, draws(t, m), "Currency of the list", "Carriage, in the currency of the list", "Keep these terms")
+	m, _ = app.Update(m, port.Submitted{Where: port.Where{Act: "terms", ID: "Holm"}, Fresh: fresh, Fields: []port.Field{{Name: "currency", Value: "krone"}}})
+	has(t, draws(t, m), "is no currency code of three letters", "please say: is tax in")
+	m, _ = app.Update(m, port.Submitted{Where: port.Where{Act: "terms", ID: "Holm"}, Fresh: fresh, Fields: []port.Field{
+		{Name: "currency", Value: "DKK"}, {Name: "rate", Value: "0.15"}, {Name: "tax_in_price", Value: "no"}, {Name: "tax_not_reclaimed", Value: "25"}, {Name: "fee0", Value: "49"}, {Name: "from1", Value: "500"}, {Name: "fee1", Value: "0"}}})
+	has(t, draws(t, m), "1 DKK = 0.15 USD", "25 % not reclaimed", "49.00; 0.00 from 500.00")
+}
