@@ -111,7 +111,10 @@ func (r *Reader) choose(m *Mapping, line int) {
 		r.adopt(*m)
 		return
 	}
-	p := ProposeMapping(r.heads, r.sample())
+	p, why := Propose(r.heads, r.sample())
+	if m == nil {
+		r.notAsked(why, line)
+	}
 	p.inCurrency(r.terms.Currency)
 	if m != nil {
 		r.note(line, "", strings.Join(r.heads, string(r.split.comma)), Changed, "")
@@ -121,6 +124,20 @@ func (r *Reader) choose(m *Mapping, line int) {
 	p.prefer(FieldLead, r.terms.LeadColumn)
 	p.Delimiter = string(r.split.comma)
 	r.list.Mapping = p
+}
+
+// notAsked notes the columns whose reading a person was to choose and did not.
+func (r *Reader) notAsked(why []Proposed, line int) {
+	for _, c := range why {
+		if c.Sure != Ask {
+			continue
+		}
+		could := make([]string, len(c.Could))
+		for i, f := range c.Could {
+			could[i] = f.Says()
+		}
+		r.note(line, c.Heading, c.Heading, unit.AmbiguousText, strings.Join(could, " or "))
+	}
 }
 
 // inCurrency makes the price column the one whose heading names the currency
@@ -263,6 +280,7 @@ func (r *Reader) prepare() {
 		r.mark = markOf(m.Decimal)
 	}
 	m.Decimal = markName(r.mark)
+	r.specs.mark = r.mark
 	if i, ok := r.cols[FieldValue]; ok {
 		r.unitOf = headingUnit(r.heads[i])
 	}

@@ -23,17 +23,20 @@ func say(o Offer) string {
 		o.Line, o.Number, o.Part.Kind, o.Part.Spec.Canonical(), price, o.Pack, o.MinPacks, o.StockPacks, o.LeadDays)
 }
 
+// An awkward list is one file with a trap in it and what is to come of it.
+type awkward struct {
+	file   string
+	err    string   // of the whole file
+	offers []string // as say prints them
+	aside  []string // without the file name
+	notes  []string // without the file name
+}
+
 // TestAwkwardLists reads one file for each trap. The list is in USD and no
 // decimal mark is declared. Every wanted line was written from the file by
 // hand. A file in the folder without a row here fails the test.
 func TestAwkwardLists(t *testing.T) {
-	tests := []struct {
-		file   string
-		err    string   // of the whole file
-		offers []string // as say prints them
-		aside  []string // without the file name
-		notes  []string // without the file name
-	}{
+	tests := []awkward{
 		// Encodings.
 		{file: "utf16le.csv", offers: []string{"2 A-1: electrolytic 33 µF 500 V; 4.2; pack 1 min 1 stock -1 lead -1"}},
 		{file: "utf16be.csv", offers: []string{"2 A-1: electrolytic 33 µF 500 V; 4.2; pack 1 min 1 stock -1 lead -1"}},
@@ -106,7 +109,7 @@ func TestAwkwardLists(t *testing.T) {
 			notes: []string{`line 4, column "Lead": "soon" is not a word we know here`}},
 	}
 	seen := map[string]bool{}
-	for _, tt := range tests {
+	for _, tt := range append(tests, wordedLists...) {
 		seen[tt.file] = true
 		t.Run(tt.file, func(t *testing.T) {
 			l, err := ReadList("X", tt.file, load(t, filepath.Join(listDir, tt.file)), Terms{List: "X", Currency: "USD"}, nil)

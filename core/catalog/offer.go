@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sort"
@@ -86,7 +87,7 @@ func (r *Reader) problems(cs []complaint) []unit.Problem {
 func (r *Reader) between(raw *rawRow, o *Offer, b *fields) bool {
 	switch {
 	case isTotal(o.Number) && (o.Text == "" || isTotal(o.Text)), o.Number == "" && isTotal(o.Text):
-		r.aside(*raw, unit.Problem{Cell: o.Number + o.Text, Code: TotalRow})
+		r.aside(*raw, unit.Problem{Cell: cmp.Or(o.Number, o.Text), Code: TotalRow})
 		return true
 	case o.Number == "" && o.Text == "":
 		col := r.cols[FieldNumber]
@@ -132,6 +133,8 @@ func (r *Reader) price(o *Offer, b *fields, f *findings) {
 		}
 	}
 	switch {
+	case code == unit.NotANumber && strings.TrimSpace(b.Price) == r.heading(r.cols[FieldPrice]):
+		f.stops(FieldPrice, b.Price, BetweenHeading, "")
 	case code != "":
 		f.stops(FieldPrice, b.Price, code, hint)
 	case !priced:

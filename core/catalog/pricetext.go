@@ -33,23 +33,18 @@ func readBreaks(cell, currency string, mark money.Mark) (breaks []Break, ok bool
 	return breaks, len(breaks) > 0
 }
 
-var breakEnds = strings.NewReplacer("\n", ";", "|", ";", "(", ";", ")", ";")
+var breakEnds = strings.NewReplacer("\n", ";", "|", ";", "(", ";", ")", ";", " / ", ";", ", ", ";")
 
-// cutBreaks cuts at the strongest sign that parts the cell.
+// cutBreaks cuts a cell into its prices: at semicolons, bars, brackets and line
+// ends, and at slashes and commas with a blank behind them.
 func cutBreaks(cell string) []string {
-	text := breakEnds.Replace(strings.ToLower(unguard(cell)))
-	for _, sign := range []string{";", " / ", ", "} {
-		var out []string
-		for _, seg := range strings.Split(text, sign) {
-			if seg = strings.Trim(seg, " ,"); seg != "" {
-				out = append(out, seg)
-			}
-		}
-		if len(out) != 1 {
-			return out
+	var out []string
+	for _, seg := range strings.Split(breakEnds.Replace(strings.ToLower(unguard(cell))), ";") {
+		if seg = strings.Trim(seg, " ,"); seg != "" {
+			out = append(out, seg)
 		}
 	}
-	return []string{strings.TrimSpace(text)}
+	return out
 }
 
 func readBreak(seg, currency string, mark money.Mark) (Break, bool) {

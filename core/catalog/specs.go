@@ -21,6 +21,8 @@ type specs struct {
 	stocks   map[string]amountRead
 	leads    map[string]amountRead
 
+	mark money.Mark // decimal mark of the list
+
 	cut, valued []*word
 	spare       []*word
 	spent       int // of spare, in this row
@@ -100,13 +102,17 @@ func (s *specs) rating(cell string, u unit.Unit) rating {
 	if got, ok := s.ratings[u][cell]; ok {
 		return got
 	}
-	return keep(s.ratings[u], cell, readRating(cell, u))
+	return keep(s.ratings[u], cell, readRating(cell, u, s.mark))
 }
 
-func readRating(cell string, u unit.Unit) rating {
+func readRating(cell string, u unit.Unit, mark money.Mark) rating {
 	t := strings.TrimSpace(unguard(cell))
 	if strings.Trim(t, "-–— ") == "" || plain(t) == "n a" || plain(t) == "na" {
 		return rating{}
+	}
+	t, asks := thousandMark(t, mark)
+	if asks != "" {
+		return rating{code: unit.AmbiguousText, hint: asks}
 	}
 	v, err := readQuantity(t, u)
 	switch {
@@ -120,6 +126,23 @@ func readRating(cell string, u unit.Unit) rating {
 		return rating{code: unit.Negative}
 	}
 	return rating{amount: v, ac: u == unit.Volt && saysAC(cell)}
+}
+
+// thousandMark takes the mark out of "1.000 V" in a list with decimal commas.
+// Where the list does not say which mark is which, asks names both readings:
+// a part for a thousand volts is not to pass for one of one volt.
+func thousandMark(t string, mark money.Mark) (plain, asks string) {
+	i := strings.IndexAny(t, ".,")
+	if i < 1 || i > 3 || len(t) < i+4 || !digits(t[:i]) || t[0] == '0' || !digits(t[i+1:i+4]) || len(t) > i+4 && t[i+4] >= '0' && t[i+4] <= '9' {
+		return t, ""
+	}
+	switch whole := t[:i] + t[i+1:]; {
+	case mark == money.Either:
+		return t, whole[:i+3] + " or " + t[:i+4]
+	case (t[i] == '.') == (mark == money.Comma):
+		return whole, ""
+	}
+	return t, ""
 }
 
 // first is the first of the words that is a quantity above zero, 0 if none

@@ -296,16 +296,29 @@ func remembered(text string, m Mapping) (comma rune, at int, ok bool) {
 }
 
 // headingScore counts the different fields a row names. A row with a plain
-// number in it is not a heading.
+// number in it is not a heading, unless several rise in pieces: "1", "10".
 func headingScore(cells []string) int {
+	if len(cells) < 2 {
+		return 0
+	}
 	seen := map[Field]bool{}
+	rising, last := 0, 0
 	for _, c := range cells {
 		if f, n := headingField(c); n > 0 {
 			seen[f] = true
 		}
-		if t := strings.TrimSpace(c); t != "" && strings.Trim(t, "0123456789.,") == "" {
+		t := strings.TrimSpace(c)
+		if t == "" || strings.Trim(t, "0123456789.,") != "" {
+			continue
+		}
+		n, ok := pieces(t)
+		if !ok || n <= last {
 			return 0
 		}
+		rising, last = rising+1, n
+	}
+	if rising == 1 {
+		return 0
 	}
 	return len(seen)
 }
