@@ -24,13 +24,13 @@ func leastRow(m app.Model) keyed.Node {
 	l, wrong := w.Least()
 	switch {
 	case wrong != "":
-		return keyed.Row("section", "call-least", keyed.Class("card stack"), head, part.Note(sentence(wrong)))
+		return keyed.Row("section", "call-least", keyed.Class("card stack call-least"), head, part.Note(sentence(wrong)))
 	case len(l.Points) == 0:
 		say := "Nothing that does the musts fits the ceiling and the date with every part inside its rating."
 		if w.Fronting() {
 			say = "Looking."
 		}
-		return keyed.Row("section", "call-least", keyed.Class("card stack"), head, part.Note(say))
+		return keyed.Row("section", "call-least", keyed.Class("card stack call-least"), head, part.Note(say))
 	}
 	shown := l.Points[:min(len(l.Points), mostPoints)]
 	rest := ""
@@ -41,11 +41,12 @@ func leastRow(m app.Model) keyed.Node {
 	for i, p := range shown {
 		rows = append(rows, leastPoint(m, i, p, common(shown)))
 	}
-	return keyed.Row("section", "call-least", keyed.Class("card stack"), head,
+	return keyed.Row("section", "call-least", keyed.Class("card stack call-least"), head,
 		part.Note("The musts done, every way of which none is better in all: fewer parts lost, fewer changes to the look, more that can be undone, less money, sooner."),
-		part.Picture(draw.TouchRows(touches(m, shown))),
-		keyed.El("p", keyed.Class("soft small"), keyed.Text("Full block: used up, or cannot be undone. Half: handed back, looks modern, leaves a mark. Empty: out of use in its place, close to as made, by solder or plug.")),
-		keyed.El("ul", keyed.Class("list call-points"), keyed.Several(rows...)),
+		keyed.El("div", keyed.Class("call-least-two"),
+			keyed.El("div", keyed.Class("stack"), part.Picture(draw.TouchRows(touches(m, shown))),
+				keyed.El("p", keyed.Class("soft small"), keyed.Text("Full block: used up, or cannot be undone. Half: handed back, looks modern, leaves a mark. Empty: out of use in its place, close to as made, by solder or plug."))),
+			keyed.El("ul", keyed.Class("list call-points"), keyed.Several(rows...))),
 		keyed.If(rest != "", part.Note(rest)),
 		keyed.If(!l.Proven && !w.Fronting(), part.Note("Not all were looked at: there may be others.")),
 		leverNotes(m, w))
@@ -72,7 +73,7 @@ func leastPoint(m app.Model, i int, p decision.Point, all []string) keyed.Item {
 	if len(own) == 0 {
 		say = strings.Join(p.Accept, " ")
 	}
-	press := part.Press("", "Take this", "take-least", id, keyed.ID("least-"+pointName(i)), keyed.Attr("aria-label", "Take choice "+pointName(i)))
+	press := part.Press("", "Take "+pointName(i), "take-least", id, keyed.ID("least-"+pointName(i)))
 	if sameChoice(r.Accepted(), p.Accept) {
 		press = keyed.El("span", keyed.Class("soft"), keyed.Text("in force"))
 	}
