@@ -225,6 +225,8 @@ func (s *scheduler) option(o *plan.Option, accept []string) int {
 		after = append(after, s.add(labor.Step{Name: x.Say + ", sent out", After: s.start}, fixedDays(x.Days)))
 		s.d.LongestLead = max(s.d.LongestLead, x.Days)
 	}
+	slices.Sort(after)
+	after = slices.Compact(after)
 	if at, shared := s.step[o.Task]; shared {
 		s.steps[at].After = append(s.steps[at].After, after...)
 		return s.end[o.Task]

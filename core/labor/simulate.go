@@ -152,28 +152,58 @@ type Ready struct {
 // A step holds the end up where it is on the chain of steps that ends last
 // and the step behind it could have begun earlier without it.
 func (s *Sampler) Play(n *Network, spans []Span) Ready {
-	k := len(n.Steps)
-	g := game{n: n, columns: make([][]int32, k), held: make([]int, k), minutes: make([]int, k), took: make([]int, k)}
-	means := make([]int, k)
-	for i, x := range spans {
-		g.columns[i], means[i] = s.of(x, n.Steps[i].Bench), x.Mean()
-	}
-	g.plan = n.plan(n.tails(means))
-	r := Ready{Held: make([]float64, k), Days: make([]float64, k), All: make([]int, Draws)}
+	m, into := n.merged()
+	g := s.game(m, into, n, spans)
+	r := Ready{Held: make([]float64, len(spans)), Days: make([]float64, len(spans)), All: make([]int, Draws)}
 	for d := range r.All {
 		r.All[d] = g.play(d)
 	}
-	for i := range g.held {
-		r.Held[i], r.Days[i] = float64(g.held[i])/Draws, float64(g.minutes[i])/Draws/Day
+	given := make([]bool, len(g.held))
+	for i := range spans {
+		k := i
+		if into != nil {
+			k = into[i]
+		}
+		r.Held[i] = float64(g.held[k]) / Draws
+		if !given[k] { // the days of steps that are one stand with the first of them
+			r.Days[i], given[k] = float64(g.minutes[k])/Draws/Day, true
+		}
 	}
 	slices.Sort(r.All)
 	r.P50, r.P80, r.P90 = r.Within(0.5), r.Within(0.8), r.Within(0.9)
 	return r
 }
 
+// game sets up a network to be played, its columns those of the steps that
+// went into each of its own.
+func (s *Sampler) game(m *Network, into []int, n *Network, spans []Span) *game {
+	k := len(m.Steps)
+	g := &game{columns: make([][]int32, k), held: make([]int, k), minutes: make([]int, k), took: make([]int, k)}
+	means, own := make([]int, k), make([]bool, k)
+	for i, x := range spans {
+		at := i
+		if into != nil {
+			at = into[i]
+		}
+		c := s.of(x, n.Steps[i].Bench)
+		means[at] += x.Mean()
+		switch {
+		case g.columns[at] == nil:
+			g.columns[at] = c
+			continue
+		case !own[at]:
+			g.columns[at], own[at] = slices.Clone(g.columns[at]), true
+		}
+		for d, v := range c {
+			g.columns[at][d] += v
+		}
+	}
+	g.plan = m.plan(m.tails(means))
+	return g
+}
+
 // A game is one job being played through.
 type game struct {
-	n             *Network
 	plan          *plan
 	columns       [][]int32
 	took          []int

@@ -159,3 +159,51 @@ func TestSlicesHaveTheMoments(t *testing.T) {
 		}
 	}
 }
+
+// Steps that are one for the sampler end on the same days as when they are
+// played one by one: 40 random jobs without drying and order. Single draws may
+// differ by the quarter of an hour that the rule of the longest tail may wait.
+func TestMergedStepsEndAlike(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 40))
+	for job := range 40 {
+		c, err := NewCalendar("2026-03-09", float64(1+r.IntN(5)), [7]bool{true, true, true, true, true}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		steps, spans := []Step{{Name: "answer"}}, []Span{{Mode: 1, High: 4, Days: true, Seed: "answer"}}
+		for i := range 1 + r.IntN(4) {
+			steps = append(steps, Step{Name: "parcel", After: []int{0}})
+			spans = append(spans, Span{Low: 1, Mode: 2, High: float64(3 + r.IntN(6)), Days: true, Seed: fmt.Sprint("parcel", i)})
+		}
+		parcels := len(steps)
+		var all []int
+		for i := range 2 + r.IntN(20) {
+			all = append(all, len(steps))
+			steps = append(steps, Step{Name: "task", Bench: true, After: []int{r.IntN(parcels)}})
+			spans = append(spans, Span{Low: 0.2, Mode: 0.4, High: 1.2, Seed: fmt.Sprint("task", i), Class: "c"})
+		}
+		for i := range 2 {
+			steps = append(steps, Step{Name: "set-up", Bench: true, After: all})
+			spans = append(spans, Span{Low: 0.4, Mode: 0.6, High: 1.4, Seed: fmt.Sprint("set-up", i), SetUp: true})
+		}
+		n, err := NewNetwork(steps, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := NewSampler(fmt.Sprint("job ", job), Learn(nil))
+		m, into := n.merged()
+		if into == nil && len(all) > parcels {
+			t.Fatalf("job %d: %d tasks and nothing is merged", job, len(all))
+		}
+		one, each := s.game(m, into, n, spans), s.game(n, nil, n, spans)
+		apart := 0
+		for d := range Draws {
+			if one.play(d) != each.play(d) {
+				apart++
+			}
+		}
+		if apart > Draws/100 {
+			t.Errorf("job %d: %d of %d draws end on another day", job, apart, Draws)
+		}
+	}
+}
