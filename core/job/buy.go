@@ -36,6 +36,7 @@ func (r *Result) buy() {
 		return
 	}
 	r.Buy = got
+	r.laterThanPlanned(takes, got)
 }
 
 // takes lists the plan lines of the set in force, each with the offer it

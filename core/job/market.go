@@ -182,8 +182,8 @@ func (o *Ordering) Swaps(a order.Answer) []Swap {
 	return out
 }
 
-// Arrival is the longest lead of an answer; Planned().Days beside it says what
-// the day told to the owner counts with.
+// Arrival is the longest lead of an answer; Planned().Days beside it says what the
+// day by the longest lead counts with.
 func (o *Ordering) Arrival(a order.Answer) Arrival {
 	var out Arrival
 	for p, n := range a.Packs {

@@ -30,7 +30,12 @@ func markets(rng *rand.Rand) []job.File {
 		terms += fmt.Sprintf("%s,%s,%s,%s,%s,.,Pack,Lead days,%s,%s\n", name, currency, rate, []string{"no", "yes"}[rng.IntN(2)], []string{"0", "8.25", "20"}[rng.IntN(3)], least, carriage)
 		files = append(files, job.File{Name: "lists/" + name + ".csv", Data: []byte(rowsOf(rng, name, amount))})
 	}
-	return append(files, job.File{Name: "terms.csv", Data: []byte(terms)})
+	stock := "list,number,pieces\n"
+	for range rng.IntN(3) * rng.IntN(3) {
+		name := []string{"M", "N", "P", "Q"}[rng.IntN(4)]
+		stock += fmt.Sprintf("%s,%s-%d,%d\n", name, name, 1+rng.IntN(9), 1+rng.IntN(4))
+	}
+	return append(files, job.File{Name: "terms.csv", Data: []byte(terms)}, job.File{Name: "stock.csv", Data: []byte(stock)})
 }
 
 // rowsOf draws one list. The first supplier has something for every need.

@@ -284,12 +284,12 @@ func TestASwapThatNoLongerPassesIsToldOf(t *testing.T) {
 	}
 }
 
-// The day told to the owner counts the leads of the plan: a swap that arrives
+// The day by the longest lead counts the plan: a swap that arrives
 // later than all of it is told of.
 func TestASwapThatArrivesLaterIsToldOf(t *testing.T) {
 	j, b := marten(t, job.File{Name: "lists/N.csv", Data: []byte("Nummer;Text;Preis;Per;Tage\nN-20;ELKO AXIAL 22uF 500V;4,40;1;1\nN-30;FILM 22n 630V;0,60;1;9\nN-40;ELKO AXIAL 25uF 50V;2,00;1;1\nN-41;ELKO AXIAL 25uF 50V;2,00;1;12\n")})
 	for swap, want := range map[string]string{
-		`{"option":"T4","list":"N","number":"N-41"}`: "the order as chosen arrives in 12 days, as planned in 9: the day told to the owner counts the plan's",
+		`{"option":"T4","list":"N","number":"N-41"}`: "the order as chosen arrives in 12 days, as planned in 9: the day by the longest lead counts the plan's",
 		`{"option":"T4","list":"N","number":"N-40"}`: "",
 		`{"option":"T4","list":"P","number":"P-40"}`: "", // what the plan takes
 	} {

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"lugworth/core/order"
 	"lugworth/core/unit"
@@ -52,29 +53,43 @@ func (r *Result) swap(takes []taken) {
 		}
 		t.instead(o.Offer)
 	}
-	r.laterThanPlanned(takes)
 }
 
-// laterThanPlanned tells of swaps that arrive after the last part of the plan:
-// the day told to the owner counts the leads of the plan lines.
-func (r *Result) laterThanPlanned(takes []taken) {
-	planned, bought := Arrival{}, Arrival{}
-	for i := range takes {
-		if t := &takes[i]; t.from != nil && t.need.Barred == "" {
-			planned.with(t.line.Chosen.Offer.LeadDays)
-			bought.with(t.from.LeadDays)
+// laterThanPlanned tells of an order that arrives after the one of the plan:
+// the day by the longest lead counts those of the plan lines.
+func (r *Result) laterThanPlanned(takes []taken, got order.Buy) {
+	if !slices.ContainsFunc(takes, func(t taken) bool { return t.moved() }) {
+		return
+	}
+	takes, err := r.takes()
+	if err != nil {
+		return // told of when the order was made
+	}
+	planned, err := r.fill(takes, nil)
+	if err != nil {
+		return // as above
+	}
+	if say := leadOf(got).After(leadOf(planned)); say != "" {
+		r.Problems = append(r.Problems, unit.Problem{File: "order", Code: unit.Unusable, Say: "the order as chosen " + say + ": the day by the longest lead counts the plan's"})
+	}
+}
+
+// leadOf is the longest lead of baskets.
+func leadOf(b order.Buy) Arrival {
+	var out Arrival
+	for _, k := range b.Baskets {
+		for _, l := range k.Lines {
+			out.with(l.LeadDays)
 		}
 	}
-	if say := bought.After(planned); say != "" {
-		r.Problems = append(r.Problems, unit.Problem{File: "order", Code: unit.Unusable, Say: "the order as chosen " + say + ": the day told to the owner counts the plan's"})
-	}
+	return out
 }
 
 // An Arrival is the longest lead of an order, in days, as far as leads are
 // stated.
 type Arrival struct {
 	Days     int
-	Unstated int // lines or offers whose row states no lead
+	Unstated int // parts whose row states no lead
 }
 
 func (a *Arrival) with(lead int) {
