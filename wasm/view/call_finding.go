@@ -80,8 +80,17 @@ func closedNote(r *job.Result, id string) keyed.Item {
 	return keyed.Item{}
 }
 
-// wayRow is one option as a yes, with its price from the present choice.
+// wayRow is one option as a yes, with its price from the present choice. It
+// is made anew only where that or its verdicts changed.
 func wayRow(m app.Model, c *app.Weigh, o *job.OptionResult) keyed.Node {
+	of, ok := factsOf(m, c, o)
+	if !ok {
+		return newWayRow(m, c, o)
+	}
+	return keep(m, "way-"+o.Option.ID, of, func() keyed.Node { return newWayRow(m, c, o) })
+}
+
+func newWayRow(m app.Model, c *app.Weigh, o *job.OptionResult) keyed.Node {
 	id := o.Option.ID
 	barred := o.Refused != "" && !o.Accepted
 	return keyed.Row("div", "way-"+id, keyed.Class("call-way"),
