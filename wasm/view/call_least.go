@@ -134,7 +134,7 @@ func leverNotes(m app.Model, w *app.Weigh) keyed.Item {
 func liftWords(lifts []job.Lift) string {
 	var out []string
 	for _, l := range lifts {
-		out = append(out, l.Subject+" "+l.Quantity+" "+l.To.String()+", was "+l.From.String())
+		out = append(out, l.Subject+" "+l.Quantity+": “"+l.From.String()+"” becomes “"+l.To.String()+"”")
 	}
 	return strings.Join(out, "; ")
 }

@@ -54,7 +54,7 @@ func TestCallShows(t *testing.T) {
 		{"the best and how to take it", drover, []string{`data-act="best"`, `data-act="take-best"`, "471.57"}},
 		{"the best of the tern", tern, []string{"432.37", "Raise the ceiling by 6.37, or accept day 35, and T7 comes too.", "Best under 450.00, by day 21, 2026-", "Date test: the longest lead", "Next best: 435.35, day 4, T7 in place of T9", "Proven: no other choice"}},
 		{"the least to touch", drover, []string{"543.11, day 2 or later", "2 handed back, 1 out of use in place", "1 used up", `data-act="take-least"`}},
-		{"what a free action spares", tern, []string{"First of all: T1, move to the 240 tap", "LV heater volts within, was over, inherited", "T6 may come to 3.08 less", "recorded reason"}},
+		{"what a free action spares", tern, []string{"First of all: T1, move to the 240 tap", "LV heater volts: “over, inherited” becomes “within”", "T6 may come to 3.08 less", "recorded reason"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
