@@ -149,7 +149,7 @@ func (m *Model) park() {
 func (m *Model) openFile(id string, f record.File) {
 	m.Open = &Open{ID: id, Log: record.NewLog(f), State: record.Fold(f.Records, job.FoldKinds...)}
 	m.Open.undo = undoable(f.Records, m.Open.State, m.Device)
-	m.Screen.Finding, m.Screen.Option, m.Screen.Part = "", "", 0
+	m.Screen.Finding, m.Screen.Option, m.Screen.Part, m.Screen.Buying = "", "", 0, Buying{}
 	m.Screen.Drafts = map[string]string{}
 	m.closeDialog()
 	m.refold()

@@ -185,6 +185,37 @@ func TestAnotherOrderIsTakenByItsKey(t *testing.T) {
 	}
 }
 
+// A paper capacitor of .02 µF stands there: one like it scores 2 for the make
+// and 1 for the value, a film of 22 nF neither. Four at 2.00 in place of 0.60
+// are 5.60 EUR more, 6.16 USD.
+func TestOriginalityIsAskedFor(t *testing.T) {
+	b := atOrder(t, "N-40;ELKO", "N-31;PAPER 0,02uF 630V;2,00;1;4\nN-40;ELKO")
+	b.settle()
+	if points, _ := b.seek().Points(true); len(points) > 0 {
+		t.Error("originality is worked out before anybody asks")
+	}
+	if !asksForMore(b.press("order-front", "", "", "originality")) {
+		t.Fatal("nothing is asked for")
+	}
+	b.settle()
+	points, more := b.seek().Points(true)
+	if len(points) != 2 || more || points[0].Cost != 72890 || points[1].Cost != 79050 || points[1].Score != points[0].Score+3 {
+		t.Errorf("points %+v", points)
+	}
+	b.press("order-this", points[1].Key(), "", "")
+	if got := b.m.Open.Job.Buying.Swaps; len(got) != 3 || !strings.Contains(numbers(got), "N-31") {
+		t.Errorf("swaps %v", got)
+	}
+}
+
+func numbers(swaps []job.Swap) string {
+	var out []string
+	for _, s := range swaps {
+		out = append(out, s.Number)
+	}
+	return strings.Join(out, " ")
+}
+
 // From two parcels one fewer is one, and no fewer; from day 4 sooner is day
 // 2, and no sooner.
 func TestLimitsStepByWhatThereIs(t *testing.T) {

@@ -26,6 +26,7 @@ func orderFront(m app.Model) []keyed.Node {
 			part.Picture(d.picture(points, original)),
 			keyed.El("div", keyed.Class("stack"),
 				keyed.El("p", keyed.Class("soft small"), keyed.Attr("role", "status"), keyed.Text(frontSays(len(points), more))),
+				keyed.If(original, part.Note("Originality is "+lowerFirst(job.RuleOriginal.Says)+" Points: "+job.RuleOriginal.Formula+" ("+job.RuleOriginal.Source+").")),
 				keyed.El("ul", keyed.Class("list order-points"), keyed.Each(points, func(p app.Point) keyed.Node { return d.pointLine(p, original) })))),
 		keyed.Nodes(d.pointOpen()...))}
 }
