@@ -59,7 +59,7 @@ func (c Consent) Lacks() []string {
 
 // Words say a consent in sentences, for a paper.
 func (c Consent) Words() string {
-	say := join(", ", c.At, c.Channel)
+	say := join(", ", minute(c.At), c.Channel)
 	if c.Called != "" && c.Channel == "by phone" {
 		say += " on " + c.Called
 	}
@@ -93,6 +93,14 @@ func (c Consent) Words() string {
 		say += " Read back and confirmed."
 	}
 	return strings.ReplaceAll(say, "..", ".")
+}
+
+// minute is the date and the minute of an ISO time.
+func minute(at string) string {
+	if len(at) < 16 || at[10] != 'T' {
+		return at
+	}
+	return at[:10] + " " + at[11:16]
 }
 
 func orUnsaid(s string) string {

@@ -78,7 +78,11 @@ func stepsOf(old, now []quote.Line) []Step {
 		}
 		used[at] = true
 		if now[at].Amount != o.Amount {
-			out = append(out, Step{Say: o.Say, Was: o.Amount, Is: now[at].Amount})
+			say := o.Say
+			if now[at].Say != say {
+				say += "; now: " + now[at].Say
+			}
+			out = append(out, Step{Say: say, Was: o.Amount, Is: now[at].Amount})
 		}
 	}
 	for i, n := range now {

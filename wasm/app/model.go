@@ -97,13 +97,13 @@ type Screen struct {
 	Saving   bool
 	NotSaved string // why nothing is written, "" if it is
 	Backup   Backup
-	CopyAt   string // when a backup last left the browser
-	Changes  int    // records and files since then
+	Answers  map[string]string // of findings left out, while an answer is taken down
+	CopyAt   string            // when a backup last left the browser
+	Changes  int               // records and files since then
 	Problems []string
 	Theme    string
 
 	Whys *Whys
-	Rows *Rows
 }
 
 // An Entry is a reading being typed; it keeps place and mains from the last.
@@ -134,35 +134,9 @@ func (w *Whys) Put(key string, n *why.Node) string {
 // Get returns the reason noted under a key.
 func (w *Whys) Get(key string) *why.Node { return w.nodes[key] }
 
-// Rows holds rows of the page that need not be made anew while what they show
-// is the same. The view fills it while it draws.
-type Rows struct{ rows map[string]any }
-
-// mostRows is how many rows are kept: some of any job, however large.
-const mostRows = 4096
-
-// Put keeps a row under its key.
-func (r *Rows) Put(key string, row any) {
-	if r == nil {
-		return
-	}
-	if r.rows == nil || len(r.rows) >= mostRows {
-		r.rows = map[string]any{}
-	}
-	r.rows[key] = row
-}
-
-// Get returns the row kept under a key, nil if there is none.
-func (r *Rows) Get(key string) any {
-	if r == nil {
-		return nil
-	}
-	return r.rows[key]
-}
-
 // Start is the page before anything is loaded.
 func Start() Model {
-	return Model{Screen: Screen{Posture: "bench", Drafts: map[string]string{}, Whys: &Whys{}, Rows: &Rows{}}}
+	return Model{Screen: Screen{Posture: "bench", Drafts: map[string]string{}, Whys: &Whys{}}}
 }
 
 // Result returns what the open job gives, nil if none is open.

@@ -13,6 +13,7 @@ const (
 	SheetJob       = "job-sheet"
 	SheetDecisions = "decisions"
 	SheetLabels    = "labels"
+	SheetChange    = "change-order"
 )
 
 func init() {
@@ -20,7 +21,12 @@ func init() {
 		m.Screen.Paper.Kind = e.ID
 		return nil
 	}
-	pressed["sheet-print"] = func(m *Model, e event) []port.Effect {
+	// change-order opens that paper from where the difference is seen.
+	pressed["change-order"] = func(m *Model, e event) []port.Effect {
+		m.Screen.Posture, m.Screen.Paper.Kind = "papers", SheetChange
+		return []port.Effect{port.SetHash{Hash: "papers"}}
+	}
+	pressed["paper-print"] = func(m *Model, e event) []port.Effect {
 		s, err := m.Sheet()
 		if err != nil {
 			m.Screen.Problems = append(m.Screen.Problems, err.Error())
@@ -28,7 +34,7 @@ func init() {
 		}
 		return []port.Effect{port.Print{Title: strings.ToLower(s.What) + " " + s.Number, Body: string(s.Article())}}
 	}
-	pressed["sheet-file"] = func(m *Model, e event) []port.Effect {
+	pressed["paper-file"] = func(m *Model, e event) []port.Effect {
 		s, err := m.Sheet()
 		if err != nil {
 			m.Screen.Problems = append(m.Screen.Problems, err.Error())
@@ -52,6 +58,8 @@ func (m Model) Sheet() (report.Sheet, error) {
 		return r.DecisionList()
 	case SheetLabels:
 		return r.BagLabels()
+	case SheetChange:
+		return r.ChangeOrder()
 	}
 	return report.Sheet{}, fmt.Errorf("there is no paper of the name %q", m.Screen.Paper.Kind)
 }

@@ -46,6 +46,9 @@ func (m *Model) handle(msg port.Msg) []port.Effect {
 		return m.act(submitted, event{Where: msg.Where, Fresh: msg.Fresh, form: msg})
 	case port.Typed:
 		m.Screen.Drafts[draftKey(msg.Where)] = msg.Value
+		if msg.Act == "draft" {
+			m.Screen.Ask = "" // it was about what stood there before
+		}
 		m.Screen.Toast = Toast{} // one who types has gone on; it must not lie over the form
 		return m.act(typed, event{Where: msg.Where, Fresh: msg.Fresh, Value: msg.Value})
 	case port.Keyed:

@@ -27,7 +27,7 @@ func Call(m app.Model) []keyed.Node {
 	return append(nodes, setsRow(m),
 		keyed.Row("div", "call-two", keyed.Class("call-two"), keyed.Nodes(
 			keyed.Row("div", "call-piles", keyed.Nodes(piles(m, c)...)),
-			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(bestRow(m), moneyRow(m), datesRow(m), leastRow(m))))))
+			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(bestRow(m), moneyRow(m), consentRow(m), datesRow(m), leastRow(m))))))
 }
 
 func callUnder(m app.Model) string {

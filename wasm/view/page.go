@@ -151,6 +151,11 @@ func dialogs(m app.Model) []keyed.Node {
 		return []keyed.Node{part.Sheet("why-sheet", "Where does this figure come from?", "dialog-close", "", part.Chain(steps(shownWhy(m))))}
 	case "jobs":
 		return []keyed.Node{jobsDialog(m)}
+	case "consent":
+		if m.Open == nil {
+			return nil
+		}
+		return []keyed.Node{consentDialog(m)}
 	case "park", "resume":
 		if m.Open == nil {
 			return nil

@@ -9,7 +9,7 @@ import (
 // paperKinds choose which paper lies open.
 func paperKinds(m app.Model) keyed.Node {
 	var chips []keyed.Item
-	for _, k := range []struct{ id, say string }{{"", "Estimate"}, {app.SheetJob, "Job sheet"}, {app.SheetDecisions, "Decisions"}, {app.SheetLabels, "Bag labels"}} {
+	for _, k := range []struct{ id, say string }{{"", "Estimate"}, {app.SheetJob, "Job sheet"}, {app.SheetDecisions, "Decisions"}, {app.SheetLabels, "Bag labels"}, {app.SheetChange, "Change order"}} {
 		chips = append(chips, keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID("paper-kind-"+k.id), keyed.Do("paper-kind", k.id),
 			keyed.Live("aria-pressed", pressedWord(m.Screen.Paper.Kind == k.id)), keyed.El("span", keyed.Text(k.say))))
 	}
@@ -25,12 +25,13 @@ func sheetView(m app.Model) (do, paper keyed.Node) {
 	}
 	return keyed.Row("section", "papers-do-sheet", keyed.Class("card"), keyed.El("h2", keyed.Text("This paper")),
 			part.Note(paperSays[m.Screen.Paper.Kind]),
-			part.Presses(part.Press("main", "Print", "sheet-print", ""), part.Press("", "Save as a file", "sheet-file", ""))),
+			part.Presses(part.Press("main", "Print", "paper-print", ""), part.Press("", "Save as a file", "paper-file", ""))),
 		keyed.Row("div", "sheet-"+m.Screen.Paper.Kind, keyed.Raw(string(s.Article())))
 }
 
 var paperSays = map[string]string{
 	app.SheetJob:       "For the bench: the work of the choice in force, its parts and places, with room for hours and finds. No prices, no address.",
 	app.SheetDecisions: "For the owner: every way with its price from the present choice, its look, whether it can be undone, and what a no means.",
+	app.SheetChange:    "For the owner: what came, went or changed since the last answer, with the new total and what is asked.",
 	app.SheetLabels:    "One label for the amp and one for each old part that goes back in a bag. Cut along the dashes.",
 }

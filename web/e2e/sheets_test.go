@@ -27,7 +27,7 @@ func TestSheetsPrint(t *testing.T) {
 		p.Wait(`document.querySelector("#sheet-` + s.kind + `") !== null`)
 		p.Accessible("paper " + s.kind)
 		p.Shot("paper-" + s.kind)
-		p.Touch(`[data-act="sheet-print"]`)
+		p.Touch(`[data-act="paper-print"]`)
 		p.Wait(`document.querySelector("#paper").textContent !== ""`)
 		pdf := p.PDF()
 		if dir := os.Getenv("LUGWORTH_SHOTS"); dir != "" {
