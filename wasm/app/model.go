@@ -104,6 +104,7 @@ type Screen struct {
 	Theme    string
 
 	Whys *Whys
+	Rows *Rows
 }
 
 // An Entry is a reading being typed; it keeps place and mains from the last.
@@ -134,9 +135,35 @@ func (w *Whys) Put(key string, n *why.Node) string {
 // Get returns the reason noted under a key.
 func (w *Whys) Get(key string) *why.Node { return w.nodes[key] }
 
+// Rows holds rows of the page that need not be made anew while what they show
+// is the same. The view fills it while it draws.
+type Rows struct{ rows map[string]any }
+
+// mostRows is how many rows are kept: some of any job, however large.
+const mostRows = 4096
+
+// Put keeps a row under its key.
+func (r *Rows) Put(key string, row any) {
+	if r == nil {
+		return
+	}
+	if r.rows == nil || len(r.rows) >= mostRows {
+		r.rows = map[string]any{}
+	}
+	r.rows[key] = row
+}
+
+// Get returns the row kept under a key, nil if there is none.
+func (r *Rows) Get(key string) any {
+	if r == nil {
+		return nil
+	}
+	return r.rows[key]
+}
+
 // Start is the page before anything is loaded.
 func Start() Model {
-	return Model{Screen: Screen{Posture: "bench", Drafts: map[string]string{}, Whys: &Whys{}}}
+	return Model{Screen: Screen{Posture: "bench", Drafts: map[string]string{}, Whys: &Whys{}, Rows: &Rows{}}}
 }
 
 // Result returns what the open job gives, nil if none is open.
