@@ -56,6 +56,9 @@ const (
 	AskChanges = "changes"
 )
 
+// AskID is the id of what asks: it has the focus when it comes.
+const AskID = "list-asks"
+
 func init() {
 	pressed["coming-take"] = func(m *Model, e event) []port.Effect { return m.agree(e) }
 	pressed["coming-drop"] = func(m *Model, e event) []port.Effect { return m.dropComing(e) }
@@ -108,7 +111,7 @@ func (m *Model) comingOn(f port.Fresh) (effects []port.Effect) {
 			m.Screen.Problems = append(m.Screen.Problems, c.Wrong)
 			d.Coming = d.Coming[1:]
 		case c.Asks() != "" && (c.Change == nil || c.quoted):
-			return append(effects, m.showBooks()...)
+			return append(append(effects, m.showBooks()...), port.FocusOn{ID: AskID})
 		case c.Read == nil:
 			d.Import = &Import{List: c.Name, Stage: StageRead, Total: len(c.Bytes), Waiting: len(d.Coming) - 1, coming: c, file: c.file()}
 			return append(append(effects, m.showBooks()...), soon()...)

@@ -43,7 +43,7 @@ func brokenQuote(id string, b job.Broken) keyed.Node {
 		return part.TR(key+"-"+slug(l.Option+"-"+l.Number), cols,
 			keyed.El("div", keyed.El("b", keyed.Text(l.Number)), keyed.El("div", keyed.Class("soft small"), keyed.Text(joined(" · ", l.Option, l.Say)))),
 			keyed.El("span", keyed.Class("small"), keyed.Text(joined("; ", l.Why...))), keyed.Text(itoa(l.Pieces)), keyed.Text(cur.Format(l.Was)), keyed.Text(now), keyed.Text(by))
-	}), part.Sum(cols, keyed.Text(orNot(b.NoSum, "Together", "Together, without parts that have no price now")), keyed.Text(""), keyed.Text(""), keyed.Text(""), keyed.Text(""), keyed.El("span", keyed.Text(movedBy(cur, b.By)+" "+cur.Code)))))
+	}), part.Sum(cols, keyed.Text("Together"), keyed.El("span", keyed.Class("small"), keyed.Text(orNot(!b.NoSum, "without parts that have no price now", ""))), keyed.Text(""), keyed.Text(""), keyed.Text(""), keyed.El("span", keyed.Text(movedBy(cur, b.By)+" "+cur.Code)))))
 }
 
 func brokenTitle(b job.Broken) string {

@@ -11,7 +11,7 @@ import (
 func changesOf(m app.Model, c *app.Coming) []keyed.Node {
 	id, d := slug(c.Name), c.Digest
 	return []keyed.Node{
-		keyed.Row("section", "changes-"+id, keyed.Class("list-ask"), part.Question("What does the new list change?", changesUnder(m, c)),
+		keyed.Row("section", app.AskID, keyed.Class("list-ask"), keyed.Attr("tabindex", "-1"), part.Question("What does the new list change?", changesUnder(m, c)),
 			part.Presses(part.Press("main", orNot(c.Again, "Take the new list", "Read it so"), "coming-take", c.Name), part.Press("", "Keep the old one", "coming-drop", c.Name))),
 		quotesBroken(m, c),
 		keyed.Row("section", "changes-count-"+id, keyed.Class("card list-tally"), part.Facts(

@@ -19,7 +19,7 @@ const previewShown = 3
 func columnsOf(m app.Model, c *app.Coming) []keyed.Node {
 	id := slug(c.Name)
 	return []keyed.Node{
-		keyed.Row("section", "columns-"+id, keyed.Class("list-ask"), part.Question("What is in each column?", columnsUnder(c)),
+		keyed.Row("section", app.AskID, keyed.Class("list-ask"), keyed.Attr("tabindex", "-1"), part.Question("What is in each column?", columnsUnder(c)),
 			keyed.If(c.Look.Refused != "", keyed.El("p", keyed.Class("plan-problem"), keyed.Attr("role", "alert"), keyed.Text("It cannot be read so: "+c.Look.Refused))),
 			decimalAsked(c),
 			columnPresses(c)),
@@ -150,7 +150,7 @@ func asideSays(c *app.Coming) keyed.Item {
 }
 
 func remarks(heading string, all []unit.Problem) keyed.Item {
-	return keyed.If(len(all) > 0, keyed.El("h2", keyed.Text(heading)),
+	return keyed.If(len(all) > 0, keyed.El("h2", keyed.Class("list-remark"), keyed.Text(heading)),
 		keyed.El("ul", keyed.Class("small"), keyed.Map(all[:min(len(all), previewShown)], func(p unit.Problem) keyed.Item {
 			return keyed.El("li", keyed.Text(joined(", ", orNot(p.Line == 0, "line "+itoa(p.Line), "the file"), p.Column)+": "+problemSays(p)))
 		})))
