@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"lugworth/core/catalog"
 	"lugworth/core/money"
@@ -133,7 +134,7 @@ func (r *Result) orderTerms(offers []order.Offer) []order.Terms {
 		seen[o.List] = true
 		t, err := r.orderTermsOf(o.List)
 		if err != nil {
-			r.problem("terms of "+o.List, err)
+			r.problemOnce("terms of "+o.List, err)
 			if t.Currency.Code == "" {
 				continue
 			}
@@ -141,6 +142,15 @@ func (r *Result) orderTerms(offers []order.Offer) []order.Terms {
 		out = append(out, t)
 	}
 	return out
+}
+
+// problemOnce tells of what every order of a Result comes upon again.
+func (r *Result) problemOnce(where string, err error) {
+	for _, p := range note(nil, where, err) {
+		if !slices.Contains(r.Problems, p) {
+			r.Problems = append(r.Problems, p)
+		}
+	}
 }
 
 // orderTermsOf puts a supplier's terms into whole minor units of its currency.

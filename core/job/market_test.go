@@ -355,3 +355,21 @@ func TestOrdersOfLittle(t *testing.T) {
 		t.Error("an ordering without a choice")
 	}
 }
+
+// Terms that cannot be counted in are told of once, however often an order is
+// made.
+func TestTermsTooLargeAreToldOfOnce(t *testing.T) {
+	terms := "list,currency,rate,tax_in_price,tax_not_reclaimed,decimal,pack_column,lead_column,min_order,carriage\nM,USD,1,no,0,.,,,999999999999999999,0\nN,EUR,1.10,no,0,\",\",Per,Tage,,1.50\nP,USD,1,no,0,.,,,,5\n"
+	j, b := marten(t, job.File{Name: "terms.csv", Data: []byte(terms)})
+	r := job.Derive(j, b, "")
+	told := len(r.Problems)
+	if told != 1 || !strings.Contains(r.Problems[0].Error(), "terms of M") {
+		t.Errorf("%v", r.Problems)
+	}
+	if _, err := r.Ordering(); err == nil || !strings.Contains(err.Error(), "terms of M") {
+		t.Errorf("an ordering all the same: %v", err)
+	}
+	if len(r.Problems) != told {
+		t.Errorf("told again: %v", r.Problems)
+	}
+}
