@@ -143,6 +143,11 @@ func TestIfFound(t *testing.T) {
 	if with.P80 <= without.P80 || with.P80 > without.P80+1.2 || with.Expected != without.Expected {
 		t.Errorf("%+v, without it %+v", with, without)
 	}
+	for _, o := range r.Options {
+		if (o.Option.ID == "T8") != strings.Contains(o.Refused, "it may be found, with a chance of 30 %") {
+			t.Errorf("%s is refused: %q", o.Option.ID, o.Refused)
+		}
+	}
 	best, err := r.Best()
 	if err != nil || slices.Contains(best.Accept, "T8") {
 		t.Errorf("best %v, %v", best.Accept, err)

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"slices"
 
 	"lugworth/core/limit"
@@ -130,6 +131,9 @@ func (r *Result) refuse(res *OptionResult) {
 			res.Refused = j.Subject + " " + string(j.Quantity) + ": " + j.Reason()
 			break
 		}
+	}
+	if o.Chance > 0 {
+		res.Refused = fmt.Sprintf("it may be found, with a chance of %d %%: priced apart, chosen once it is found", o.Chance)
 	}
 	if e.NeedsReason() && r.Job.Reasons[o.ID] == "" {
 		res.Problems = append(res.Problems, e.Says()+": needs a recorded reason")

@@ -84,11 +84,22 @@ func wayLabor(m app.Model, o *job.OptionResult) keyed.Item {
 	}
 	return keyed.Several(keyed.El("h3", keyed.Text("Hours of "+o.Option.ID+", taken alone")),
 		part.Table("Hours: least, most likely, most", laborCols, laborRows(m, key, e), laborSum(m, key, e)),
-		shareNote(m, o),
+		shareNote(m, o), chanceField(m, o),
 		keyed.Map(o.Option.Other, func(s plan.Subcontract) keyed.Item {
 			return keyed.El("p", keyed.Text("Sent out: "+s.Say+", "+s.Price.String()+" and carriage "+s.Carriage.String()+" "+m.Open.Result.Policy.Currency.Code+", "+leadSays(s.Days)+"."))
 		}),
 		keyed.If(o.Option.Disclosure != "", keyed.El("p", keyed.Class("soft"), keyed.Text("In the report: "+o.Option.Disclosure))))
+}
+
+// chanceField makes work one that may be found, or takes that back.
+func chanceField(m app.Model, o *job.OptionResult) keyed.Item {
+	value := ""
+	if o.Option.Chance > 0 {
+		value = itoa(o.Option.Chance)
+	}
+	k := job.KindOption + "/chance"
+	return part.Field{ID: "chance-" + slug(o.Option.ID), Label: "Chance that it is needed at all", Unit: "%", Number: true, Act: "set", For: o.Option.ID, K: k, Value: m.Draft("set", o.Option.ID, k, value),
+		Hint: "blank: it is needed, and decided on; 30: it may be found, and is priced apart", Off: m.ReadOnly() != "" || o.Accepted}.Item()
 }
 
 // shareNote says which set-ups the choice in force already pays for.

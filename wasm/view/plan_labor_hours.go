@@ -74,14 +74,15 @@ func findsRow(m app.Model) []keyed.Node {
 	}
 	with := r.HoursWithFinds(r.Accepted())
 	c := r.Policy.Currency
-	cols := []part.Col{{Say: "If found", Wide: true}, {Say: "Chance", Num: true}, {Say: "Adds hours", Num: true}, {Say: "Adds " + c.Code, Num: true}}
+	cols := []part.Col{{Say: "If found", Wide: true}, {Say: "Chance", Num: true}, {Say: "Adds hours", Num: true}, {Say: "Adds " + c.Code, Num: true}, {Say: "Found?"}}
 	return []keyed.Node{keyed.Row("section", "labor-finds", keyed.Class("card"), keyed.El("h2", keyed.Text("What may be found besides?")),
 		part.Table("Priced apart, from the present choice, in no total; two of them may share a set-up, so they add up to nothing", cols, keyed.Each(finds, func(f job.Find) keyed.Node {
 			money := keyed.Text(c.Format(f.More))
 			if f.Err != "" {
 				money = keyed.Text(f.Err)
 			}
-			return part.TR("find-"+slug(f.Option), cols, keyed.Several(keyed.El("b", keyed.Text(f.Option)), keyed.Text(" "+f.Say)), keyed.Text(itoa(f.Chance)+" %"), keyed.Text(hoursText(f.Hours, 2)), money)
+			return part.TR("find-"+slug(f.Option), cols, keyed.Several(keyed.El("b", keyed.Text(f.Option)), keyed.Text(" "+f.Say)), keyed.Text(itoa(f.Chance)+" %"), keyed.Text(hoursText(f.Hours, 2)), money,
+				part.Press("quiet", "It was found", "set", f.Option, keyed.Attr("data-k", job.KindOption+"/chance"), keyed.Attr("aria-label", "It was found: "+f.Option), keyed.Flag("disabled", m.ReadOnly() != "")))
 		}), keyed.Item{}),
 		part.Note("With each of them by its chance, "+hoursText(with.P50, 1)+" / "+hoursText(with.P80, 1)+" / "+hoursText(with.P90, 1)+" h are enough in 5 / 8 / 9 of 10 cases. "+capital(with.Method)+"."))}
 }

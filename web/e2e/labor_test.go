@@ -63,6 +63,8 @@ func TestLaborLeaf(t *testing.T) {
 				p.Shot(row + "-" + size.name)
 			}
 			p.Accessible("labor " + size.name)
+			p.Tap(`#labor-finds [data-act="set"][data-id="T8"]`)
+			p.Wait(`document.querySelector("#labor-finds") === null`)
 			p.Tap(`#labor-dates .why`)
 			p.WaitText("dialog", "bench hours")
 			p.Accessible("why of a ready date")
