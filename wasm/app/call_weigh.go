@@ -39,6 +39,7 @@ type Weigh struct {
 	alone  map[string]Turn
 	choice string
 	now    decision.Standing
+	turner *decision.Turner // from the choice in force
 	todo   []string // options not yet turned from the choice in force, the nearest first
 	apart  []string // options not yet turned by themselves
 }
@@ -116,8 +117,11 @@ func (m Model) Weigh() *Weigh {
 	if m.Open == nil {
 		return nil
 	}
-	key := m.FactsKey()
 	w := m.Open.weigh
+	if w != nil && w.of == m.Open.Result && w.books == m.Open.Books && w.said == m.Said() {
+		return w
+	}
+	key := m.FactsKey()
 	if w == nil || w.facts != key || w.books != m.Open.Books || w.said != m.Said() {
 		w = m.newWeigh(key, w)
 		m.Open.weigh = w
@@ -180,6 +184,7 @@ func (w *Weigh) follow(r *job.Result, near string) {
 		return
 	}
 	w.now, w.choice, w.todo = now, strings.Join(now.Accept, "\x00"), nil
+	w.turner = w.model.From(now)
 	if len(w.turns) > mostTurns {
 		w.turns = map[string]map[string]Turn{}
 	}
@@ -245,6 +250,9 @@ func (m *Model) weighOn() []port.Effect {
 	if w == nil || w.idle() {
 		return nil
 	}
+	if w.quick() {
+		w.turnAll()
+	}
 	if w.moments == 0 || len(w.todo) > 0 {
 		w.piece(atOnce)
 	}
@@ -255,6 +263,19 @@ func (m *Model) weighOn() []port.Effect {
 	return []port.Effect{port.Soon{Tag: tagWeigh}}
 }
 
+// quick reports whether a choice is priced by adding up, in microseconds, and
+// not by a whole bill.
+func (w *Weigh) quick() bool { return w.Wrong == "" && w.model.Floor != nil }
+
+// turnAll turns every option at once: some hundreds take a few milliseconds,
+// and the page is drawn once in place of twice.
+func (w *Weigh) turnAll() {
+	for _, id := range w.todo {
+		w.turns[w.choice][id] = turnOf(w.turner.Turn(id))
+	}
+	w.todo = nil
+}
+
 // piece does a little of what is left: the turns in sight, the best, the least
 // to touch, the rest.
 func (w *Weigh) piece(turns int) {
@@ -262,7 +283,7 @@ func (w *Weigh) piece(turns int) {
 	for ; turns > 0 && len(w.todo) > 0; turns-- {
 		id := w.todo[0]
 		w.todo = w.todo[1:]
-		w.turns[w.choice][id] = turnOf(w.model.TurnFrom(w.now, id))
+		w.turns[w.choice][id] = turnOf(w.turner.Turn(id))
 	}
 	if turns == 0 {
 		return
