@@ -26,8 +26,10 @@ func Call(m app.Model) []keyed.Node {
 	c := m.Weigh()
 	return append(nodes, setsRow(m),
 		keyed.Row("div", "call-two", keyed.Class("call-two"), keyed.Nodes(
-			keyed.Row("div", "call-piles", keyed.Nodes(piles(m, c)...)),
-			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(bestRow(m), moneyRow(m), consentRow(m), datesRow(m), leastRow(m))))))
+			bestRow(m),
+			keyed.Row("div", "call-piles", keyed.Class("call-piles"), keyed.Nodes(piles(m, c)...)),
+			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(moneyRow(m), consentRow(m), datesRow(m))))),
+		leastRow(m))
 }
 
 func callUnder(m app.Model) string {
