@@ -203,6 +203,9 @@ func readCount(cell string) (n int, ok bool) {
 	if n, ok := packEr(p); ok {
 		return n, true
 	}
+	if n, ok := groupedCount(raw); ok {
+		return n, true
+	}
 	head, tail, _ := strings.Cut(p, " ")
 	if tail != "" && !pieceWords[tail] {
 		if digits(strings.ReplaceAll(p, " ", "")) && thousands(raw) {
@@ -217,6 +220,15 @@ func readCount(cell string) (n int, ok bool) {
 	}
 	n, err := strconv.Atoi(strings.TrimSuffix(head, "x"))
 	return n, err == nil && n >= 0 && n <= 10_000_000
+}
+
+// groupedCount reads "1.000 Stück".
+func groupedCount(raw string) (int, bool) {
+	end := strings.IndexFunc(raw, func(r rune) bool { return !strings.ContainsRune("0123456789.,' \u00a0", r) })
+	if end < 1 || !pieceWords[plain(raw[end:])] || !thousands(strings.TrimSpace(raw[:end])) {
+		return 0, false
+	}
+	return pieces(strings.ReplaceAll(plain(raw[:end]), " ", ""))
 }
 
 // thousands reports whether t is digits in groups of three behind the first.

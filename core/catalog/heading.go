@@ -127,12 +127,15 @@ func breakFrom(heading string) int {
 	raw := strings.TrimSpace(heading)
 	p := plain(raw)
 	marked := strings.HasSuffix(raw, "+") || strings.HasPrefix(raw, "≥") || strings.HasPrefix(raw, ">")
+	if rest, ok := strings.CutPrefix(p, "prix par "); ok {
+		p, marked = rest, true // of one, by tens; were it of ten, it would seem dear and be looked at
+	}
 	for _, lead := range []string{"price", "unit price", "preis", "stuckpreis", "einzelpreis", "staffelpreis", "staffel", "prix", "prijs", "precio"} {
 		if rest, ok := strings.CutPrefix(p, lead+" "); ok && priceFor(heading) == 1 {
 			p, marked = rest, true
 		}
 	}
-	for _, w := range []string{"ab ", "from ", "a partir de ", "des ", "vanaf ", "desde ", "qty ", "prix par ", "break "} {
+	for _, w := range []string{"ab ", "from ", "a partir de ", "des ", "vanaf ", "desde ", "qty ", "break "} {
 		if rest, ok := strings.CutPrefix(p, w); ok {
 			p, marked = rest, true
 		}
