@@ -40,15 +40,15 @@ func (d *buyingDesk) whyHere(w int) keyed.Item {
 	if !a.Feasible {
 		return part.Note(d.proof(a))
 	}
-	var say []string
-	if here := d.s.Offers[d.s.Forced[w]].Offer; d.s.Offers[a.Plan[w]].Offer != here {
-		say = append(say, "The cheapest order buys it elsewhere: "+d.offerName(a.Plan[w])+".")
+	say := "The cheapest order buys it here. Why:"
+	if d.s.Offers[d.s.Forced[w]].Offer != d.s.Offers[a.Plan[w]].Offer {
+		say = "The cheapest order buys " + d.offerName(a.Plan[w]) + " in its place. Why:"
 	}
-	say = append(say, d.whys(a, w)...)
-	return keyed.El("ul", keyed.Class("remarks"), keyed.Map(say, func(s string) keyed.Item { return keyed.El("li", keyed.Text(s)) }))
+	return keyed.Several(keyed.El("p", keyed.Text(say)),
+		keyed.El("ul", keyed.Class("remarks"), keyed.Map(d.whys(a, w), func(s string) keyed.Item { return keyed.El("li", keyed.Text(s)) })))
 }
 
-var rivalCols = []part.Col{{Say: "Offer", Wide: true}, {Say: "Lead", Num: true}, {Say: "On the whole order", Num: true}, {Say: "Take it"}}
+var rivalCols = []part.Col{{Say: "Offer", Wide: true}, {Say: "On the whole order", Num: true}, {Say: "Take it"}}
 
 // rivals lists the offers that pass, and what each does to the whole order.
 // Its lines stay where they are while the figures come.
@@ -76,8 +76,8 @@ func (d *buyingDesk) rival(w, places int, v job.Ranked) keyed.Node {
 	}
 	return part.TR("rival-"+itoa(w)+"-"+itoa(v.Pack), rivalCols,
 		keyed.El("div", keyed.Class("basket-what"), keyed.El("b", keyed.Class("whole"), keyed.Text(d.offerName(v.Pack))),
-			keyed.El("span", keyed.Text(o.Offer.Text)), keyed.El("span", keyed.Class("soft small"), keyed.Text(pieceSays(o.Offer)+" a piece"))),
-		keyed.Text(leadSays(lead)), keyed.Text(d.rivalSays(v, places)), d.rivalPress(w, v))
+			keyed.El("span", keyed.Text(o.Offer.Text)), keyed.El("span", keyed.Class("soft small"), keyed.Text(pieceSays(o.Offer)+" a piece · lead "+leadSays(lead)))),
+		keyed.Text(d.rivalSays(v, places)), d.rivalPress(w, v))
 }
 
 // rivalSays is what an offer does to the whole order: "+0.35".

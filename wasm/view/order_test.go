@@ -75,7 +75,7 @@ func TestTheCheapestOrderShows(t *testing.T) {
 		{"another order", func() app.Model { m := proven(); return press(m, "order-point", second(m), "") },
 			[]string{"parcel-tags", "Order b: 77.10, 2.71 less than the order in force", "M: 7 lines, 77.10 at the door"}, nil},
 		{"why a supplier", func() app.Model { return then(proven(), "order-line", "N", "N-20") },
-			[]string{"Why this supplier?", "The cheapest order buys it elsewhere: M M-20.", "+4.78", "in the cheapest", "400.0 V, needs 445.2 V", ">never<"}, []string{"…"}},
+			[]string{"Why this supplier?", "The cheapest order buys M M-20 in its place. Why:", "+4.78", "in the cheapest", "400.0 V, needs 445.2 V", ">never<"}, []string{"…"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
