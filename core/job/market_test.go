@@ -373,3 +373,33 @@ func TestTermsTooLargeAreToldOfOnce(t *testing.T) {
 		t.Errorf("told again: %v", r.Problems)
 	}
 }
+
+// What a minor unit of a supplier costs in cents: rate · (1 + tax), and a
+// hundred times that for a currency without cents.
+//
+//	EUR 1.10 · 1.2                 = 1.32
+//	EUR 1.2345 · 1.0825            = 1.33634625, to six places 1.336346, which is said
+//	JPY 0.0067 · 1.0825 · 100      = 0.725275
+//	EUR 1.10, tax in the price     = 1.1
+func TestFactorsOfSuppliers(t *testing.T) {
+	for _, c := range []struct {
+		terms  string
+		digits int64
+		places int
+		told   bool
+	}{
+		{"EUR,1.10,no,20", 132, 2, false}, {"EUR,1.2345,no,8.25", 1336346, 6, true}, {"JPY,0.0067,no,8.25", 725275, 6, false}, {"EUR,1.10,yes,20", 11, 1, false},
+	} {
+		terms := "list,currency,rate,tax_in_price,tax_not_reclaimed,decimal,pack_column,lead_column,min_order,carriage\nM,USD,1,no,0,.,,,,0\nN," + c.terms + ",\",\",Per,Tage,,1\nP,USD,1,no,0,.,,,,5\n"
+		list := "Nummer;Text;Preis;Per;Tage\nN-20;ELKO AXIAL 22uF 500V;4;1;4\nN-30;FILM 22n 630V;1;1;4\nN-40;ELKO AXIAL 25uF 50V;1;1;4\n"
+		j, b := marten(t, job.File{Name: "terms.csv", Data: []byte(terms)}, job.File{Name: "lists/N.csv", Data: []byte(list)})
+		o := ordering(t, job.Derive(j, b, ""))
+		at := slices.IndexFunc(o.Sellers, func(s job.Sender) bool { return s.List == "N" })
+		if got := o.Market.Sellers[at].Factor; got.Digits != c.digits || got.Places != c.places {
+			t.Errorf("%s: %+v, want %d and %d places", c.terms, got, c.digits, c.places)
+		}
+		if said := strings.Contains(fmt.Sprint(o.Assumed), "six places"); said != c.told {
+			t.Errorf("%s: assumed %v", c.terms, o.Assumed)
+		}
+	}
+}
