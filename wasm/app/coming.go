@@ -101,7 +101,35 @@ func (m *Model) asksAlone() {
 
 // comingOn goes on with the lists that were brought, until one has to be read
 // in pieces or asks something.
-func (m *Model) comingOn(f port.Fresh) (effects []port.Effect) {
+func (m *Model) comingOn(f port.Fresh) []port.Effect {
+	effects := m.comingNext(f)
+	switch i := m.Screen.Desk.Import; {
+	case m.Coming() != nil:
+		effects = append(append(effects, m.showBooks()...), port.FocusOn{ID: AskID})
+	case i != nil && i.coming != nil:
+		effects = append(effects, m.showBooks()...)
+	}
+	return effects
+}
+
+// comingLater goes on after pieces were done. Whoever does something else by
+// then is told and not led away from it.
+func (m *Model) comingLater(f port.Fresh) []port.Effect {
+	effects := m.comingNext(f)
+	switch c := m.Coming(); {
+	case c == nil:
+	case m.Screen.Posture == "plan" && m.Screen.Desk.Leaf == LeafBooks && m.Screen.Desk.lists():
+		effects = append(effects, port.FocusOn{ID: AskID})
+	default:
+		m.alsoSay("list " + c.Name + " is read and waits for your answer: see Shop books on Plan")
+	}
+	return effects
+}
+
+// lists says that the price lists are the book that is open.
+func (d Desk) lists() bool { return d.Book == "" || d.Book == BookLists }
+
+func (m *Model) comingNext(f port.Fresh) (effects []port.Effect) {
 	d := &m.Screen.Desk
 	for d.Import == nil && len(d.Coming) > 0 {
 		c := d.Coming[0]
@@ -111,10 +139,10 @@ func (m *Model) comingOn(f port.Fresh) (effects []port.Effect) {
 			m.Screen.Problems = append(m.Screen.Problems, c.Wrong)
 			d.Coming = d.Coming[1:]
 		case c.Asks() != "" && (c.Change == nil || c.quoted):
-			return append(append(effects, m.showBooks()...), port.FocusOn{ID: AskID})
+			return effects
 		case c.Read == nil:
 			d.Import = &Import{List: c.Name, Stage: StageRead, Total: len(c.Bytes), Waiting: len(d.Coming) - 1, coming: c, file: c.file()}
-			return append(append(effects, m.showBooks()...), soon()...)
+			return append(effects, soon()...)
 		case was != nil && c.Change == nil:
 			return append(effects, m.startCompare(c, was)...)
 		case c.Change != nil && !c.Change.Empty() && !c.quoted:

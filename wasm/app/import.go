@@ -155,13 +155,13 @@ func (m *Model) importRefused(i *Import, err error, f port.Fresh) []port.Effect 
 	l.took(catalog.List{}, err)
 	l.key = i.key
 	m.Screen.Desk.Import = nil
-	return append(m.reopen(f), m.comingOn(f)...)
+	return append(m.reopen(f), m.comingLater(f)...)
 }
 
 // importDone leaves what was just brought to what comes next of it.
 func (m *Model) importDone(f port.Fresh) []port.Effect {
 	m.Screen.Desk.Import = nil
-	return m.comingOn(f)
+	return m.comingLater(f)
 }
 
 // startCompare compares a list with the one it is to replace.
@@ -200,7 +200,7 @@ func (m *Model) importOrder(i *Import, f port.Fresh) []port.Effect {
 	}
 	m.Shop.index = i.index.Index()
 	m.Screen.Desk.Import = nil
-	return append(m.reopen(f), m.comingOn(f)...)
+	return append(m.reopen(f), m.comingLater(f)...)
 }
 
 // readLists are the lists that were read, in the order of the files, as books

@@ -16,7 +16,7 @@ import (
 
 // booksLeaf lays the shop's books open, one at a time.
 func booksLeaf(m app.Model) []keyed.Node {
-	if c := m.Coming(); c != nil {
+	if c := m.Coming(); c != nil && (m.Screen.Desk.Book == "" || m.Screen.Desk.Book == app.BookLists) {
 		return comingList(m, c)
 	}
 	out := []keyed.Node{keyed.Row("section", "books", part.Question("What does the shop work by?", "Price lists, the shop's own rates and rules, tube cards, suppliers' terms, the task library. All of it stays on this device."),
@@ -43,7 +43,7 @@ func bookChips(m app.Model) keyed.Item {
 		open = app.BookLists
 	}
 	return part.Chips("Books of the shop", "plan-book", "", open,
-		part.Chip{Value: app.BookLists, Say: "Price lists", Note: count(len(m.PriceLists()), "list")},
+		part.Chip{Value: app.BookLists, Say: "Price lists", Note: orNot(m.Coming() != nil, count(len(m.PriceLists()), "list"), "one asks something")},
 		part.Chip{Value: app.BookSheet, Say: "Shop sheet", Note: count(len(b.Sheet.Entries), "line")},
 		part.Chip{Value: app.BookCards, Say: "Tube cards", Note: count(len(b.Cards.All()), "type")},
 		part.Chip{Value: app.BookTerms, Say: "Terms", Note: count(len(b.Terms), "supplier")},

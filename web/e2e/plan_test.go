@@ -6,7 +6,7 @@ import (
 )
 
 // given opens a whole job through the list of jobs, as a person does.
-func given(t *testing.T, size Size, files ...string) *Page {
+func given(t testing.TB, size Size, files ...string) *Page {
 	t.Helper()
 	p := Start(t, size)
 	for i, f := range files {
