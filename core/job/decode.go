@@ -41,7 +41,7 @@ func Fold(s record.State, chain bool) *Job {
 }
 
 // choosing are the kinds a yes or no writes, besides the facts themselves.
-var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindBuy: true, KindDone: true, KindPhoto: true, KindCheck: true, KindPark: true}
+var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindBuy: true, KindDone: true, KindPhoto: true, KindCheck: true, KindPark: true, KindFinal: true, KindOldPart: true, KindConsent: true, KindFrozen: true}
 
 // After returns the job that Fold makes of a state with further records of
 // the given kinds. Where they only choose among what the job knows, its facts
@@ -394,6 +394,8 @@ func (d *decoder) choices() {
 	j.Park = bench.Park{}
 	d.decode(KindPark, "", &j.Park)
 	j.Consents = each[decision.Consent](d, KindConsent)
+	j.Finals = each[bench.Answer](d, KindFinal)
+	j.OldParts = each[bench.OldPart](d, KindOldPart)
 	j.Agreed = nil
 	for _, c := range each[struct{ Accept []string }](d, KindConsent) {
 		j.Agreed = append(j.Agreed, c.Accept)

@@ -47,6 +47,8 @@ const (
 	KindPhoto    = "photo"
 	KindCheck    = "check"
 	KindPark     = "park"
+	KindFinal    = "final"
+	KindOldPart  = "oldpart"
 	KindConsent  = record.Consent
 	KindFrozen   = record.Frozen
 	KindHandBack = record.HandBack
@@ -54,7 +56,7 @@ const (
 
 // Kinds lists every kind this version gives a meaning to, sets apart.
 var Kinds = []string{KindJob, KindOwner, KindReceipt, KindBounds, KindMains, KindAmp, KindPosition, KindReading,
-	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindBuy, KindDone, KindPhoto, KindCheck, KindPark, KindConsent,
+	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindBuy, KindDone, KindPhoto, KindCheck, KindPark, KindFinal, KindOldPart, KindConsent,
 	KindFrozen, KindHandBack, record.Undo}
 
 // FoldKinds is Kinds as the fold takes them: a set is known by its name.
@@ -84,7 +86,9 @@ type Job struct {
 	Triage        []bench.Answer // checks before the first power
 	Park          bench.Park     // how the work was put down
 	Consents      []decision.Consent
-	Agreed        [][]string // what the owner agreed to, by consent
+	Finals        []bench.Answer  // tests before the amp leaves
+	OldParts      []bench.OldPart // where the old parts went
+	Agreed        [][]string      // what the owner agreed to, by consent
 	Problems      []unit.Problem
 	Unclear       map[string]string // by option or set-up, as unclearKey: why it cannot be priced
 	State         record.State
