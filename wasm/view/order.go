@@ -157,28 +157,6 @@ func basketNotes(b order.Basket) keyed.Item {
 	return keyed.El("ul", keyed.Class("plan-problems"), keyed.Map(b.Notes, func(s string) keyed.Item { return keyed.El("li", keyed.Text(s)) }))
 }
 
-// topUp proposes spares that bring carriage down or reach the least order.
-func topUp(b order.Basket) keyed.Item {
-	t := b.TopUp
-	if t.Amount == 0 {
-		return keyed.Item{}
-	}
-	f := b.Currency.Format
-	say := "Spares for " + f(t.Amount) + " more would bring carriage to " + f(t.Carriage)
-	if b.Short > 0 {
-		say = "The least order asks for spares of " + f(t.Amount)
-	}
-	if t.Spare == nil {
-		return part.Note(say + "; nothing in this basket comes in packs that do it.")
-	}
-	say += ": " + count(t.Spare.Packs, "pack") + " of " + t.Spare.Number + " " + t.Spare.Text + " for " + f(t.Spare.Amount)
-	if saved := app.Saved(t); saved > 0 {
-		say += ", and the order costs " + f(saved) + " less"
-	}
-	return keyed.El("div", keyed.Class("line"), keyed.El("p", keyed.Class("note grow"), keyed.Text(say+". They go to the shelf.")),
-		part.Press("", "Add these spares", "order-spares", b.Supplier))
-}
-
 // heldBack are the parts that are not ordered, each with its reason and the
 // way to it.
 func heldBack(r *job.Result) keyed.Node {

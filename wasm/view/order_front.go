@@ -131,6 +131,7 @@ func (d *buyingDesk) pointOpen() []keyed.Node {
 			keyed.El("h3", keyed.Class("grow"), keyed.Text("Order "+p.Name+": "+d.sum(p.Cost, p.Answer)+", "+says)),
 			part.Press("main", "Order this way", "order-this", p.Key(), keyed.Flag("disabled", d.isForce(p.Answer)))),
 		keyed.El("ul", keyed.Class("remarks"), keyed.Map(p.Baskets, func(b order.Priced) keyed.Item { return keyed.El("li", keyed.Text(d.parcelLine(p.Answer, b))) })),
+		d.spares(p.Answer),
 		d.moves(p.Answer, "point", "What order "+p.Name+" buys elsewhere than planned"))}
 }
 

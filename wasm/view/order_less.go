@@ -25,7 +25,7 @@ func orderLess(m app.Model) []keyed.Node {
 	return []keyed.Node{keyed.Row("section", "less", keyed.Class("card order-less"), keyed.Live("data-proof", proofState(d.s, a)),
 		keyed.El("h2", keyed.Text("Can it be had for less?")),
 		keyed.El("div", keyed.Class("order-less-two"),
-			keyed.El("div", keyed.Class("stack"), d.answer(a), keyed.El("div", keyed.Class("order-ledger"), d.ledger(a)), d.lessPresses(a)),
+			keyed.El("div", keyed.Class("stack"), d.answer(a), keyed.El("div", keyed.Class("order-ledger"), d.ledger(a)), d.spares(a), d.lessPresses(a)),
 			keyed.El("div", keyed.Class("stack"), d.limits(), d.assumed())),
 		d.moves(a, "less", "What the cheapest order buys elsewhere than planned"))}
 }
