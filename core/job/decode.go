@@ -423,6 +423,6 @@ func (d *decoder) buying() {
 	}
 	d.job.Buying, d.job.spares = b.BuyBody, nil
 	for i := range b.Spares {
-		d.job.spares = append(d.job.spares, d.whole(KindBuy, "", "packs", b.Spares[i].Packs, 1, 1))
+		d.job.spares = append(d.job.spares, d.whole(KindBuy, "", "packs", b.Spares[i].Packs, 1, 0))
 	}
 }

@@ -155,11 +155,23 @@ func (r *Result) extras(takes []taken) []order.Extra {
 	}
 	var out []order.Extra
 	for i, s := range r.Job.Buying.Spares {
-		if bought[offerKey(s.List, s.Number)] {
-			out = append(out, order.Extra{List: s.List, Number: s.Number, Packs: r.Job.spares[i]})
-			continue
+		switch packs := r.Job.packsOf(i); {
+		case packs < 1:
+			r.notBought(s.List, s.Number, "as spares: how many packs is not stated")
+		case bought[offerKey(s.List, s.Number)]:
+			out = append(out, order.Extra{List: s.List, Number: s.Number, Packs: packs})
+		default:
+			r.notBought(s.List, s.Number, "as spares: no line of the order is bought from it")
 		}
-		r.notBought(s.List, s.Number, "as spares: no line of the order is bought from it")
 	}
 	return out
+}
+
+// packsOf is how many packs a recorded spare is of; 0 where that is not
+// stated or cannot be read.
+func (j *Job) packsOf(spare int) int {
+	if spare >= len(j.spares) {
+		return 0
+	}
+	return j.spares[spare]
 }
