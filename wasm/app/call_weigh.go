@@ -270,6 +270,15 @@ func (w *Weigh) quick() bool { return w.Wrong == "" && w.model.Floor != nil }
 // turnAll turns every option at once: some hundreds take a few milliseconds,
 // and the page is drawn once in place of twice.
 func (w *Weigh) turnAll() {
+	if len(w.apart) > 0 {
+		if none, err := w.model.Stand(nil); err == nil {
+			from := w.model.From(none)
+			for _, id := range w.apart {
+				w.alone[id] = turnOf(from.Turn(id))
+			}
+			w.apart = nil
+		}
+	}
 	for _, id := range w.todo {
 		w.turns[w.choice][id] = turnOf(w.turner.Turn(id))
 	}

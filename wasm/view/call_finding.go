@@ -112,7 +112,7 @@ func deltaOf(m app.Model, c *app.Weigh, o *job.OptionResult) keyed.Item {
 	t, ok := c.Turn(o.Option.ID)
 	switch {
 	case !ok:
-		return part.Delta("…", false, "being worked out")
+		return keyed.Several(part.Delta("…", false, "being worked out"), alone(""))
 	case t.Wrong != "":
 		return keyed.Item{}
 	}
@@ -148,9 +148,15 @@ func aloneOf(m app.Model, c *app.Weigh, o *job.OptionResult) keyed.Item {
 	t, ok := c.Turn(o.Option.ID)
 	a, okA := c.Alone(o.Option.ID)
 	if !ok || !okA || a.Wrong != "" || a.Total == t.Total || a.Total == -t.Total {
-		return keyed.Item{}
+		return alone("")
 	}
-	return keyed.El("p", keyed.Class("call-alone soft small"), keyed.Text(signed(m.Open.Result.Policy.Currency, a.Total)+" on its own, with nothing else done"))
+	return alone(signed(m.Open.Result.Policy.Currency, a.Total) + " on its own, with nothing else done")
+}
+
+// alone is the line under a delta. It stands there though nothing is said, so
+// that its words come and go without the row being written anew.
+func alone(say string) keyed.Item {
+	return keyed.El("p", keyed.Class("call-alone soft small"), keyed.Flag("hidden", say == ""), keyed.Text(say))
 }
 
 // aboutWay is hours, look, what becomes of the old part, and undo, in words.
