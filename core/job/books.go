@@ -34,6 +34,7 @@ type Books struct {
 	Lists    []catalog.List
 	Stock    []order.Holding
 	Profiles map[string]order.Profile
+	Fixes    []catalog.ListFix
 	Past     []labor.Past // finished work, as past.csv tells it
 	Problems []unit.Problem
 
@@ -87,7 +88,7 @@ func ListName(file string) (string, bool) {
 }
 
 // bookNames are the files that are not price lists.
-var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", "profiles.csv", "stock.csv", PastName, "sheet.csv", "readings.csv"}
+var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", "profiles.csv", "stock.csv", PastName, FixesName, "sheet.csv", "readings.csv"}
 
 func (b *Books) open(f File) {
 	switch base := f.Name[strings.LastIndexByte(f.Name, '/')+1:]; base {
@@ -110,6 +111,10 @@ func (b *Books) open(f File) {
 		for _, p := range profiles {
 			b.Profiles[p.Supplier] = p
 		}
+		b.Problems = append(b.Problems, problems...)
+	case FixesName:
+		fixes, problems := catalog.ReadFixes(f.Name, f.Data)
+		b.Fixes = append(b.Fixes, fixes...)
 		b.Problems = append(b.Problems, problems...)
 	case "stock.csv":
 		held, problems := order.ReadStock(f.Name, f.Data)
@@ -173,7 +178,7 @@ func (b *Books) problem(file string, err error) {
 }
 
 func (b *Books) openList(name string, f File) {
-	l, err := catalog.ReadList(name, f.Name, f.Data, b.termsOf(name), nil)
+	l, err := catalog.ReadList(name, f.Name, f.Data, b.termsOf(name), nil, b.fixesFor(name, f)...)
 	if err != nil {
 		b.problem(f.Name, err)
 		return
