@@ -1,12 +1,14 @@
 package job_test
 
 import (
+	"fmt"
 	"os"
 	"slices"
 	"strings"
 	"testing"
 
 	"lugworth/core/job"
+	"lugworth/core/order"
 )
 
 // openCase opens a sample job with further rows of shop.csv.
@@ -81,5 +83,64 @@ func TestReadyInTheResult(t *testing.T) {
 	}
 	if o := dated(t, "tern", "bench_hours,2,own\n").Output(); len(o.Ready) == 0 || o.Ready[0].Days != nil || len(o.Ready[0].Missing) == 0 || o.Ready[0].Hours == nil {
 		t.Errorf("%+v", o.Ready)
+	}
+}
+
+// What the order buys in place of the plan decides when parts are there, and
+// what lies on the shelf is there already.
+func TestDatesFollowTheOrder(t *testing.T) {
+	j, b := marten(t)
+	for _, row := range strings.Split(strings.TrimSpace(stated), "\n") {
+		f := strings.Split(row, ",")
+		b.Sheet = b.Sheet.Set(f[0], f[1], f[2])
+	}
+	at := func(j *job.Job) string {
+		d := job.Derive(j, b, "2026-03-09").DatesOf([]string{"T2b"})
+		if !d.Ok() {
+			t.Fatal(d.Missing)
+		}
+		var says []string
+		for _, w := range d.Waits {
+			says = append(says, w.Say)
+		}
+		slices.Sort(says)
+		return strings.Join(says, "; ")
+	}
+	plan := at(j)
+	swap := at(bought(t, j, `{"swaps":[{"option":"T2b","part":"0","list":"M","number":"M-20"}]}`))
+	if !strings.Contains(plan, "parts from N, lead ") || !strings.Contains(swap, "parts from M, lead ") {
+		t.Errorf("planned: %s; swapped: %s", plan, swap)
+	}
+	w := job.Derive(j, b, "2026-03-09")
+	for _, l := range w.Sets[w.Force].Lines {
+		if l.Option == "T2b" {
+			b.Stock = append(b.Stock, order.Holding{List: l.Chosen.Offer.List, Number: l.Chosen.Offer.Number, Pieces: l.Qty})
+		}
+	}
+	if shelf := at(j); shelf != job.OwnersAnswer {
+		t.Errorf("from the shelf it waits for %s", shelf)
+	}
+}
+
+// The dates of a whole job, the same natively and in the page. Written by
+// this test once; a change of it is a change of every date that was given.
+func TestDatesGolden(t *testing.T) {
+	want := map[string]string{
+		"everything":         "9 10 11 0.9550 0.8795 0.0440",
+		"without T8":         "9 10 11 0.9560 0.8795 0.0440",
+		"without T8 new can": "39 42 43 1.0000 0.8795 0.0000 0.0000",
+		"musts T5 T9":        "9 10 11 0.9560 0.8795 0.0440",
+		"musts only":         "9 10 10 0.9910 0.8795 0.0090",
+	}
+	r := dated(t, "tern", stated)
+	for _, s := range r.Sets {
+		d := r.DatesOf(s.Accept)
+		got := fmt.Sprint(d.P50, d.P80, d.P90)
+		for _, w := range d.Waits {
+			got += fmt.Sprintf(" %.4f", w.Share)
+		}
+		if got != want[s.Name] {
+			t.Errorf("%q: %q, was %q", s.Name, got, want[s.Name])
+		}
 	}
 }
