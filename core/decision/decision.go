@@ -103,6 +103,9 @@ type Model struct {
 	// being false, of the options that change what others cost: a reason given
 	// then holds whatever else is taken.
 	Refused func(accept []string, whole bool) string
+	// Ahead, where set, does a piece of what Refused will need and reports
+	// whether it did any, so that a search in steps is never long at it.
+	Ahead func(accept []string) bool
 }
 
 // A Floor is what the least a choice can come to is made of: its own sum for

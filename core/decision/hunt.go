@@ -23,7 +23,8 @@ type hunt struct {
 	kept    []Standing
 	work    int      // done so far, in nodes
 	unread  []string // why choices cannot be priced, each reason once
-	front   *Front   // where all choices that touch least are sought, and no goal
+	asked   *question
+	front   *Front // where all choices that touch least are sought, and no goal
 }
 
 // A frame is one decision being gone through.
@@ -38,6 +39,14 @@ type kid struct {
 	way         int
 	s           state
 	first, then int64 // less is better
+}
+
+// A question is a choice put to Model.Refused. What that takes is done piece by
+// piece before it is asked.
+type question struct {
+	accept []string
+	whole  bool
+	then   func(refused bool)
 }
 
 // The work of a piece, in nodes.
@@ -65,20 +74,30 @@ func huntFor(b *board, g goal) *hunt {
 // start opens the first decision.
 func (h *hunt) start() {
 	r := newRelief(h.b, h.b.floor, h.g.bars(h.b.m.Limits))
-	if !r.nothing && h.b.moving == 0 {
-		r = h.settled()
-	}
 	switch {
 	case r.nothing:
-	case len(h.b.order) == 0:
-		h.leaf(r.begin())
+	case h.b.moving == 0:
+		h.settled(func(r *relief) {
+			if !r.nothing {
+				h.enter(r, r.begin())
+			}
+		})
 	default:
 		h.expand(r, r.begin())
 	}
 }
 
-// settled is the relief of the state that the decisions made put the amp in.
-func (h *hunt) settled() *relief {
+// enter goes on from a state under its own relief.
+func (h *hunt) enter(r *relief, s state) {
+	if s.depth == len(h.b.order) {
+		h.leaf(s)
+		return
+	}
+	h.expand(r, s)
+}
+
+// movers are the options taken, of those that change what others cost.
+func (h *hunt) movers() []string {
 	var moving []string
 	for _, dec := range h.b.order[:h.b.moving] {
 		for _, o := range h.b.spots[dec].ways[h.way[dec]].options {
@@ -87,15 +106,51 @@ func (h *hunt) settled() *relief {
 			}
 		}
 	}
+	return moving
+}
+
+// settled is the relief of the state that the decisions made put the amp in.
+// A new one is asked about first, and then entered.
+func (h *hunt) settled(then func(*relief)) {
+	moving := h.movers()
 	key := strings.Join(moving, "\x00")
 	if r, ok := h.reliefs[key]; ok {
-		return r
+		then(r)
+		return
 	}
 	h.work += workState
 	r := newRelief(h.b, h.b.under(moving, true), h.g.bars(h.b.m.Limits))
-	r.nothing = r.nothing || len(moving) > 0 && h.b.m.Refused != nil && h.b.m.Refused(moving, false) != ""
 	h.reliefs[key] = r
-	return r
+	if r.nothing || len(moving) == 0 || h.b.m.Refused == nil {
+		then(r)
+		return
+	}
+	h.ask(question{moving, false, func(refused bool) {
+		r.nothing = refused
+		then(r)
+	}})
+}
+
+// ask puts a choice to Refused, once what that takes is done.
+func (h *hunt) ask(q question) {
+	if h.b.m.Refused == nil {
+		q.then(false)
+		return
+	}
+	h.asked = &q
+	h.answer()
+}
+
+// answer does the next piece, or asks.
+func (h *hunt) answer() {
+	q := h.asked
+	if h.b.m.Ahead != nil && h.b.m.Ahead(q.accept) {
+		h.work += workState
+		return
+	}
+	h.work += workAsk
+	h.asked = nil
+	q.then(h.b.m.Refused(q.accept, q.whole) != "")
 }
 
 // again puts the decisions made so far under another relief.
@@ -111,7 +166,7 @@ func (h *hunt) again(r *relief, depth int) (state, bool) {
 }
 
 // over reports whether all has been gone through.
-func (h *hunt) over() bool { return len(h.frames) == 0 }
+func (h *hunt) over() bool { return len(h.frames) == 0 && h.asked == nil }
 
 // step goes on until so much work is done.
 func (h *hunt) step(work int) {
@@ -122,6 +177,10 @@ func (h *hunt) step(work int) {
 
 // next takes the next way of the decision in hand.
 func (h *hunt) next() {
+	if h.asked != nil {
+		h.answer()
+		return
+	}
 	top := len(h.frames) - 1
 	f := &h.frames[top]
 	dec := h.b.order[top]
@@ -146,22 +205,18 @@ func (h *hunt) next() {
 
 // deeper goes on behind a way that was taken.
 func (h *hunt) deeper(r *relief, s state) {
-	if s.depth == h.b.moving {
-		r = h.settled()
-		again, ok := state{}, !r.nothing
-		if ok {
-			again, ok = h.again(r, s.depth)
-		}
-		if !ok || h.shut(r, again) {
-			return
-		}
-		s = again
-	}
-	if s.depth == len(h.b.order) {
-		h.leaf(s)
+	if s.depth != h.b.moving {
+		h.enter(r, s)
 		return
 	}
-	h.expand(r, s)
+	h.settled(func(r *relief) {
+		if r.nothing {
+			return
+		}
+		if s, ok := h.again(r, s.depth); ok && !h.shut(r, s) {
+			h.enter(r, s)
+		}
+	})
 }
 
 // shut reports whether nothing behind a state can be kept.
@@ -240,20 +295,21 @@ func (h *hunt) leaf(at state) {
 		return
 	}
 	s, ok := h.stand()
-	if !ok || !h.g.takes(s) || h.full(s) || h.refused(s.Accept) {
+	if !ok || !h.g.takes(s) || h.full(s) {
 		return
 	}
+	h.ask(question{s.Accept, true, func(refused bool) {
+		if !refused {
+			h.keep(s)
+		}
+	}})
+}
+
+// keep puts a choice among those kept.
+func (h *hunt) keep(s Standing) {
 	k, _ := slices.BinarySearchFunc(h.kept, s, h.g.by)
 	h.kept = slices.Insert(h.kept, k, s)
 	h.kept = h.kept[:min(len(h.kept), h.g.keep)]
-}
-
-func (h *hunt) refused(accept []string) bool {
-	if h.b.m.Refused == nil {
-		return false
-	}
-	h.work += workAsk
-	return h.b.m.Refused(accept, true) != ""
 }
 
 // full reports whether as many choices are kept as asked for, none of which

@@ -191,9 +191,18 @@ func (f *Front) leaf(touch Touch) {
 		h.b.m.dated(&s)
 	}
 	p := Point{s, touch}
-	if !s.FitsDate || f.bettered(p) || h.refused(s.Accept) {
+	if !s.FitsDate || f.bettered(p) {
 		return
 	}
+	h.ask(question{s.Accept, true, func(refused bool) {
+		if !refused {
+			f.keep(p)
+		}
+	}})
+}
+
+// keep takes a choice up in place of those it betters.
+func (f *Front) keep(p Point) {
 	f.points = append(slices.DeleteFunc(f.points, func(o Point) bool {
 		no, _ := p.scores().within(o.scores())
 		return no

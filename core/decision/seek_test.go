@@ -108,6 +108,15 @@ func randomShop(random *rand.Rand, decisions, most int) *shopModel {
 	if random.IntN(3) == 0 {
 		s.Ready = s.ready
 	}
+	if pieces := random.IntN(4); pieces > 0 { // to be done before each answer
+		left := pieces
+		s.Ahead = func([]string) bool {
+			if left--; left < 0 {
+				left = pieces
+			}
+			return left < pieces
+		}
+	}
 	if salt := random.IntN(40); salt < 12 {
 		s.Refused = func(accept []string, whole bool) string {
 			if whole && (len(accept)*7+salt)%11 < 3 || salt < 4 && s.movers(accept) == 1+salt%2 {

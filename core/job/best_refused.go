@@ -29,6 +29,22 @@ func (r *Result) refusedChoice(accept []string, whole bool) string {
 	return ""
 }
 
+// aheadOfJudging solves one state of the amp that refusedChoice will compare,
+// a part of it at a time, and reports whether there was one.
+func (r *Result) aheadOfJudging(accept []string) bool {
+	if r.tier == nil {
+		return false
+	}
+	own := r.worlds.under(accept)
+	for _, id := range accept {
+		off, on := r.worlds.pair(accept, own, id)
+		if off != on && (r.solve(off) || r.solve(on)) {
+			return true
+		}
+	}
+	return false
+}
+
 func (r *Result) everyOption() []string {
 	out := make([]string, len(r.Job.Options))
 	for i := range r.Job.Options {

@@ -26,7 +26,7 @@ func (r *Result) Model() (decision.Model, error) {
 		r.problem(KindBounds, r.modelErr)
 	}
 	m := r.model
-	m.Refused = r.refusedChoice
+	m.Refused, m.Ahead = r.refusedChoice, r.aheadOfJudging
 	if r.Simulated() {
 		m.Ready = r.ReadyP80
 	}
