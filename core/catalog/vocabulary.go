@@ -78,8 +78,8 @@ func (s *specs) bareNumber(w string) *word {
 	k := s.spare[s.spent]
 	s.spent++
 	*k = word{written: w, plain: w, figure: true, number: true}
-	if t := tubeType(w, true); t != "" {
-		*k = *newWord(w)
+	if len(w) == 4 && (plainTypes[w] || rectifierTypes[w]) {
+		*k = *newWord(w) // no tube is a number of five figures
 		return k
 	}
 	k.one[0] = mark{'n', w}
@@ -160,7 +160,11 @@ func (s *specs) appendWord(out []*word, w string) []*word {
 // "32 / 32", "2 x 50 µF", and around any @.
 func joinFigures(text string) string {
 	for i := 0; i+4 < len(text); i++ {
-		if text[i+1] != ' ' || strings.IndexByte("@/+xX\xC3", text[i+2]) < 0 {
+		gap := strings.IndexByte(text[i+1:], ' ')
+		if gap < 0 {
+			break
+		}
+		if i += gap; i+4 >= len(text) || strings.IndexByte("@/+xX\xC3", text[i+2]) < 0 {
 			continue
 		}
 		sign, after, ok := signBetween(text[i+2:])
