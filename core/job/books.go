@@ -38,11 +38,12 @@ type Books struct {
 	Past     []labor.Past // finished work, as past.csv tells it
 	Problems []unit.Problem
 
-	fit    *labor.Fit // of Past; nil until asked for
-	index  *catalog.Index
-	shelf  *shelf
-	copies map[string]*catalog.Offer
-	terms  map[string]catalog.Terms
+	fit     *labor.Fit // of Past; nil until asked for
+	history *History   // of Past; nil until asked for
+	index   *catalog.Index
+	shelf   *shelf
+	copies  map[string]*catalog.Offer
+	terms   map[string]catalog.Terms
 
 	copied   *[]unit.Problem // what was told of before copies; nil where there are none yet
 	standIns []Copy          // of copies: those whose row no list has
@@ -207,7 +208,7 @@ func (b *Books) WithCopies(copies []Copy) *Books {
 	out.Problems = slices.Clip(*out.copied)
 	out.copies, out.standIns = map[string]*catalog.Offer{}, nil
 	for _, c := range copies {
-		o, err := out.restore(c)
+		o, err := out.restored(c)
 		if err != nil {
 			out.problem("copied row "+c.ID, err)
 			continue

@@ -3,6 +3,7 @@ package job
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,7 +36,7 @@ func Fold(s record.State, chain bool) *Job {
 	d.findings()
 	d.options()
 	d.job.settled = len(d.job.Problems)
-	d.choices()
+	d.choices(nil)
 	d.notices()
 	return d.job
 }
@@ -53,11 +54,10 @@ func (j *Job) After(s record.State, kinds ...string) *Job {
 		}
 	}
 	next := *j
-	next.State, next.Reasons = s, map[string]string{}
+	next.State, next.said = s, slices.Clone(j.said)
 	next.Problems = j.Problems[:j.settled:j.settled]
-	next.Sets = nil
 	d := decoder{job: &next}
-	d.choices()
+	d.choices(kinds)
 	d.notices()
 	return d.job
 }
@@ -358,47 +358,91 @@ func (d *decoder) part(option string, b partBody) plan.Part {
 	return p
 }
 
-func (d *decoder) choices() {
+// choices reads what is chosen and kept with the job, in the order in which
+// its problems are listed; of some kinds only, where the others are read. A
+// yes or no then decodes its own few records, and not every row and photo.
+func (d *decoder) choices(kinds []string) {
 	j := d.job
-	for _, id := range j.State.IDs(KindSet) {
+	if j.said == nil {
+		j.said, kinds = make([][]unit.Problem, len(readings)), nil
+	}
+	facts := j.Problems
+	for i, r := range readings {
+		if kinds != nil && !slices.ContainsFunc(r.kinds, func(k string) bool { return slices.Contains(kinds, k) }) {
+			continue
+		}
+		j.Problems = nil
+		r.read(d)
+		j.said[i] = j.Problems
+	}
+	j.Problems = facts
+	for _, said := range j.said {
+		j.Problems = append(j.Problems, said...)
+	}
+}
+
+// readings lists what is read of the records that choose and keep.
+var readings = []struct {
+	kinds []string
+	read  func(*decoder)
+}{
+	{[]string{KindSet}, (*decoder).sets},
+	{[]string{KindPick}, (*decoder).pick},
+	{[]string{KindReason}, (*decoder).reasons},
+	{[]string{KindBuy}, (*decoder).buying},
+	{[]string{KindTrial}, func(d *decoder) { d.job.Trials = each[Trial](d, KindTrial) }},
+	{[]string{KindOffer}, func(d *decoder) { d.job.Copies = each[Copy](d, KindOffer) }},
+	{[]string{KindBook}, func(d *decoder) { d.job.Books = each[Book](d, KindBook) }},
+	{[]string{KindFrozen}, func(d *decoder) { d.job.Frozen = each[FrozenRecord](d, KindFrozen) }},
+	{[]string{KindDone}, func(d *decoder) { d.job.Done = each[Done](d, KindDone) }},
+	{[]string{KindPhoto}, func(d *decoder) { d.job.Photos = each[finding.Photo](d, KindPhoto) }},
+	{[]string{KindCheck}, func(d *decoder) { d.job.Triage = each[bench.Answer](d, KindCheck) }},
+	{[]string{KindPark}, func(d *decoder) {
+		d.job.Park = bench.Park{}
+		d.decode(KindPark, "", &d.job.Park)
+	}},
+	{[]string{KindConsent}, func(d *decoder) { d.job.Consents = each[decision.Consent](d, KindConsent) }},
+	{[]string{KindFinal}, func(d *decoder) { d.job.Finals = each[bench.Answer](d, KindFinal) }},
+	{[]string{KindOldPart}, func(d *decoder) { d.job.OldParts = each[bench.OldPart](d, KindOldPart) }},
+	{[]string{KindConsent}, func(d *decoder) {
+		d.job.Agreed = nil
+		for _, c := range each[struct{ Accept []string }](d, KindConsent) {
+			d.job.Agreed = append(d.job.Agreed, c.Accept)
+		}
+	}},
+}
+
+func (d *decoder) sets() {
+	d.job.Sets = nil
+	for _, id := range d.job.State.IDs(KindSet) {
 		s := struct {
 			ID string
 			Set
 			Removed bool
 		}{Set: Set{Name: id}}
 		d.decode(KindSet, id, &s)
-		j.Sets = append(j.Sets, s.Set)
+		d.job.Sets = append(d.job.Sets, s.Set)
 	}
+}
+
+func (d *decoder) pick() {
 	var pick struct {
 		Name    string
 		Removed bool
 	}
 	d.decode(KindPick, "", &pick)
-	j.Pick = pick.Name
-	for _, id := range j.State.IDs(KindReason) {
+	d.job.Pick = pick.Name
+}
+
+func (d *decoder) reasons() {
+	d.job.Reasons = map[string]string{}
+	for _, id := range d.job.State.IDs(KindReason) {
 		var r struct{ Option, Say string }
 		d.decode(KindReason, id, &r)
 		if r.Option == "" {
 			r.Option = id
 		}
-		j.Reasons[r.Option] = strings.TrimSpace(r.Say)
-	}
-	d.buying()
-	j.Trials = each[Trial](d, KindTrial)
-	j.Copies = each[Copy](d, KindOffer)
-	j.Books = each[Book](d, KindBook)
-	j.Frozen = each[FrozenRecord](d, KindFrozen)
-	j.Done = each[Done](d, KindDone)
-	j.Photos = each[finding.Photo](d, KindPhoto)
-	j.Triage = each[bench.Answer](d, KindCheck)
-	j.Park = bench.Park{}
-	d.decode(KindPark, "", &j.Park)
-	j.Consents = each[decision.Consent](d, KindConsent)
-	j.Finals = each[bench.Answer](d, KindFinal)
-	j.OldParts = each[bench.OldPart](d, KindOldPart)
-	j.Agreed = nil
-	for _, c := range each[struct{ Accept []string }](d, KindConsent) {
-		j.Agreed = append(j.Agreed, c.Accept)
+		d.job.Reasons[r.Option] = strings.TrimSpace(r.Say)
 	}
 }
 

@@ -97,7 +97,8 @@ type Job struct {
 
 	spares  []int // packs, of Buying.Spares
 	facts   *facts
-	settled int // how many of Problems are of the facts, before the choices
+	settled int              // how many of Problems are of the facts, before the choices
+	said    [][]unit.Problem // of each of readings
 }
 
 // A Set is a named choice of options.

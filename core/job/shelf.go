@@ -18,6 +18,7 @@ type shelf struct {
 	mu     sync.Mutex
 	made   pricing
 	byWant map[string][]plan.Priced
+	rows   map[string]*catalog.Offer // copied rows as read, by all that was copied
 }
 
 // pricing is what a price rests on besides the list and its terms.
@@ -65,3 +66,26 @@ func wantKey(w catalog.Want) string {
 	b = strconv.AppendBool(append(b, '|'), w.Priced)
 	return string(b) + "|" + w.Tube + "|" + w.Class + "|" + strings.Join(w.Words, "|")
 }
+
+// restored is restore with a memory: every yes may copy one more row into the
+// job, and the others are as they were.
+func (b *Books) restored(c Copy) (*catalog.Offer, error) {
+	k := c.List + "\x00" + c.File + "\x00" + c.Line + "\x00" + c.Mapping + "\x00" + strings.Join(c.Columns, "\x00") + "\x00\x00" + strings.Join(c.Cells, "\x00")
+	b.shelf.mu.Lock()
+	defer b.shelf.mu.Unlock()
+	if o, ok := b.shelf.rows[k]; ok {
+		return o, nil
+	}
+	o, err := b.restore(c)
+	if err != nil {
+		return nil, err
+	}
+	if b.shelf.rows == nil || len(b.shelf.rows) >= mostCopies {
+		b.shelf.rows = map[string]*catalog.Offer{}
+	}
+	b.shelf.rows[k] = o
+	return o, nil
+}
+
+// mostCopies is how many copied rows are kept as read.
+const mostCopies = 4096
