@@ -14,6 +14,7 @@ const (
 	SheetDecisions = "decisions"
 	SheetLabels    = "labels"
 	SheetChange    = "change-order"
+	SheetHandBack  = "hand-back"
 )
 
 func init() {
@@ -60,6 +61,8 @@ func (m Model) Sheet() (report.Sheet, error) {
 		return r.BagLabels()
 	case SheetChange:
 		return r.ChangeOrder()
+	case SheetHandBack:
+		return r.HandBack()
 	}
 	return report.Sheet{}, fmt.Errorf("there is no paper of the name %q", m.Screen.Paper.Kind)
 }

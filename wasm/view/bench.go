@@ -37,6 +37,8 @@ func Bench(m app.Model) []keyed.Node {
 		return append(nodes, benchPartsView(m)...)
 	case app.BenchIdle:
 		return append(nodes, benchIdleView(m)...)
+	case app.BenchLeave:
+		return append(nodes, benchLeaveView(m)...)
 	}
 	return append(nodes, benchFindingsView(m)...)
 }
@@ -44,7 +46,7 @@ func Bench(m app.Model) []keyed.Node {
 // benchPart is the part that is open.
 func benchPart(m app.Model) string {
 	switch m.Screen.Bench {
-	case benchIntake, benchReadings, benchParts, app.BenchIdle:
+	case benchIntake, benchReadings, benchParts, app.BenchIdle, app.BenchLeave:
 		return m.Screen.Bench
 	}
 	return benchFindings
@@ -58,6 +60,7 @@ func benchTabs(m app.Model, open string) keyed.Item {
 		{benchParts, "Parts", count(len(j.Amp.Positions), "place")},
 		{benchReadings, "Read", count(len(j.Amp.Readings), "reading")},
 		{app.BenchIdle, "Dial", "bias, idle"},
+		{app.BenchLeave, "Leave", "tests, parts"},
 	}
 	var items []keyed.Item
 	for _, t := range tabs {

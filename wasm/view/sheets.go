@@ -9,7 +9,7 @@ import (
 // paperKinds choose which paper lies open.
 func paperKinds(m app.Model) keyed.Node {
 	var chips []keyed.Item
-	for _, k := range []struct{ id, say string }{{"", "Estimate"}, {app.SheetJob, "Job sheet"}, {app.SheetDecisions, "Decisions"}, {app.SheetLabels, "Bag labels"}, {app.SheetChange, "Change order"}} {
+	for _, k := range []struct{ id, say string }{{"", "Estimate"}, {app.SheetJob, "Job sheet"}, {app.SheetDecisions, "Decisions"}, {app.SheetLabels, "Bag labels"}, {app.SheetChange, "Change order"}, {app.SheetHandBack, "Hand-back"}} {
 		chips = append(chips, keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID("paper-kind-"+k.id), keyed.Do("paper-kind", k.id),
 			keyed.Live("aria-pressed", pressedWord(m.Screen.Paper.Kind == k.id)), keyed.El("span", keyed.Text(k.say))))
 	}
@@ -33,5 +33,6 @@ var paperSays = map[string]string{
 	app.SheetJob:       "For the bench: the work of the choice in force, its parts and places, with room for hours and finds. No prices, no address.",
 	app.SheetDecisions: "For the owner: every way with its price from the present choice, its look, whether it can be undone, and what a no means.",
 	app.SheetChange:    "For the owner: what came, went or changed since the last answer, with the new total and what is asked.",
+	app.SheetHandBack:  "What the amp leaves with: whether it is released, what was done and left, old parts, tests, and the chart as found beside the final one.",
 	app.SheetLabels:    "One label for the amp and one for each old part that goes back in a bag. Cut along the dashes.",
 }

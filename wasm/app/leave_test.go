@@ -1,0 +1,50 @@
+package app
+
+import (
+	"strings"
+	"testing"
+
+	triage "lugworth/core/bench"
+	"lugworth/wasm/port"
+)
+
+// From the last test to the report: the amp is held back until tests are
+// written down, the final chart is read and each old part has a place.
+func TestTheAmpLeaves(t *testing.T) {
+	b := atBench(t, "tern")
+	if rel := b.m.Open.Result.Release(); rel.Free {
+		t.Fatal("released before anything was tested")
+	}
+	for _, c := range triage.Finals {
+		if c.ID == "chart" {
+			continue
+		}
+		b.press("final", c.ID, "", "passed")
+		b.send(port.Changed{Where: port.Where{Act: "set", ID: c.ID, K: "final/say"}, Fresh: b.fresh(), Value: "0.1 ohms"})
+	}
+	for _, p := range b.m.Open.Result.OldParts() {
+		b.press("old-part", p.Option, "", "given back")
+	}
+	b.press("final-chart", "", "", "")
+	if b.m.Screen.Bench != "readings" || !strings.Contains(b.m.Screen.Entry.State, "final") {
+		t.Errorf("the chart is %q in state %q", b.m.Screen.Bench, b.m.Screen.Entry.State)
+	}
+	r := b.m.Open.Job.Amp.Readings[0]
+	b.reads(Entry{At: r.At, Quantity: r.Quantity, Value: "300", Unit: "V", Mains: "243.0", State: "final"})
+	if b.m.Screen.Ask != "" {
+		b.press("reading-anyway", "", "", "")
+	}
+	rel := b.m.Open.Result.Release()
+	for _, n := range rel.Never { // a must that the choice leaves out keeps it back
+		if !strings.HasPrefix(n, "not done:") {
+			t.Error(n)
+		}
+	}
+	if len(rel.Wants)+len(rel.OldOpen) > 0 {
+		t.Error(rel.Say())
+	}
+	b.press("hand-back", "", "", "")
+	if s, err := b.m.Sheet(); err != nil || b.m.Screen.Posture != "papers" || len(s.Blocks) < 5 {
+		t.Errorf("%v, %d blocks", err, len(s.Blocks))
+	}
+}

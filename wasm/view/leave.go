@@ -1,0 +1,104 @@
+package view
+
+import (
+	"lugworth/core/bench"
+	"lugworth/core/job"
+	"lugworth/wasm/app"
+	"lugworth/wasm/keyed"
+	"lugworth/wasm/part"
+)
+
+// benchLeaveView is the end of the job: tests, old parts, the final chart, and
+// whether the amp may leave.
+func benchLeaveView(m app.Model) []keyed.Node {
+	r := m.Open.Result
+	rel := r.Release()
+	nodes := []keyed.Node{
+		keyed.Row("div", "leave-head", part.Question("May it leave?", "")),
+		keyed.Row("section", "leave-say", keyed.Class("card stack"), keyed.Attr("aria-label", "Release"),
+			keyed.El("p", keyed.Class(releaseClass(rel)), keyed.Text(rel.Say())),
+			part.Note("Mains wiring and its tests are for those permitted to do them where you work; the limits are those of the code that holds there. Figures here are an aid to a trained person."),
+			part.Presses(part.Press("main", "Hand-back report", "hand-back", ""), part.Press("", "Read the final chart", "final-chart", ""))),
+		keyed.Row("section", "leave-tests", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Tests before it leaves")), finalChecks(m)),
+	}
+	if parts := r.OldParts(); len(parts) > 0 {
+		nodes = append(nodes, oldPartRows(m, parts))
+	}
+	return nodes
+}
+
+func releaseClass(r bench.Release) string {
+	if r.Free {
+		return "agreed"
+	}
+	return "agreed agreed-not"
+}
+
+func finalChecks(m app.Model) keyed.Item {
+	by := map[string]bench.Answer{}
+	for _, a := range m.Open.Job.Finals {
+		by[a.ID] = a
+	}
+	chart := m.Open.Result.Leaving().Chart
+	rows := make([]keyed.Node, 0, len(bench.Finals))
+	for _, c := range bench.Finals {
+		if c.ID == "chart" && chart {
+			rows = append(rows, keyed.Row("li", "final-chart-done", keyed.Class("check"), keyed.El("div", keyed.El("b", keyed.Text(c.Ask)), keyed.El("p", keyed.Class("soft small"), keyed.Text("Readings marked final are there.")))))
+			continue
+		}
+		rows = append(rows, keyed.Row("li", "final-"+c.ID, keyed.Class("check"),
+			keyed.El("div", keyed.El("b", keyed.Text(c.Ask)), keyed.El("p", keyed.Class("soft small"), keyed.Text(c.How))),
+			finalChips(c, by[c.ID]), finalSay(m, c, by[c.ID])))
+	}
+	return keyed.El("ul", keyed.Class("checks"), keyed.Nodes(rows...))
+}
+
+func finalChips(c bench.Check, a bench.Answer) keyed.Item {
+	var chips []keyed.Item
+	for _, r := range []struct {
+		result bench.Result
+		say    string
+	}{{bench.Passed, "Passed"}, {bench.Failed, "Failed"}, {bench.Overridden, "Left out"}} {
+		if c.ID == "ground" && r.result == bench.Overridden {
+			continue
+		}
+		on := a.Result == r.result
+		value := string(r.result)
+		if on {
+			value = ""
+		}
+		chips = append(chips, keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID("final-"+c.ID+"-"+string(r.result)),
+			keyed.Do("final", c.ID), keyed.Live("value", value), keyed.Live("aria-pressed", pressedWord(on)), keyed.El("span", keyed.Text(r.say))))
+	}
+	return group(c.Ask, "chips", chips...)
+}
+
+// finalSay takes what was read, or why the test is left out.
+func finalSay(m app.Model, c bench.Check, a bench.Answer) keyed.Item {
+	if a.Result == "" {
+		return keyed.Item{}
+	}
+	label := "What was read, and the limit it was held against"
+	if a.Result == bench.Overridden {
+		label = "Why it is left out"
+	}
+	return field(m, c.ID, "final/say", label, a.Say).Item()
+}
+
+func oldPartRows(m app.Model, parts []job.OldPart) keyed.Node {
+	rows := make([]keyed.Node, len(parts))
+	for i, p := range parts {
+		var chips []keyed.Item
+		for _, place := range bench.Places {
+			on := p.Place == place
+			value := place
+			if on {
+				value = ""
+			}
+			chips = append(chips, keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID("old-"+slug(p.Option)+"-"+slug(place)),
+				keyed.Do("old-part", p.Option), keyed.Live("value", value), keyed.Live("aria-pressed", pressedWord(on)), keyed.El("span", keyed.Text(place))))
+		}
+		rows[i] = keyed.Row("li", "old-"+slug(p.Option), keyed.Class("check"), keyed.El("div", keyed.El("b", keyed.Text(joined(" ", p.Finding, p.Seen))), keyed.El("p", keyed.Class("soft small"), keyed.Text("Meant: "+orWords(string(p.Meant), "not stated")))), group("Where the old part of "+p.Finding+" is", "chips", chips...))
+	}
+	return keyed.Row("section", "leave-old", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Where are the old parts?")), keyed.El("ul", keyed.Class("checks"), keyed.Nodes(rows...)))
+}
