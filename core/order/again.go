@@ -19,7 +19,11 @@ func (s *Search) Only(want, pack int) (*Search, error) {
 	m.Wants = slices.Clone(m.Wants)
 	w := &m.Wants[want]
 	w.Fits = slices.DeleteFunc(slices.Clone(w.Fits), func(f Fit) bool { return f.Pack != pack })
-	return NewSearch(m, s.lim)
+	only, err := NewSearch(m, s.lim)
+	if err == nil {
+		only.floor = s.lower()
+	}
+	return only, err
 }
 
 // AtMost looks for nothing dearer than this (10^-Places of a minor unit): the

@@ -95,20 +95,11 @@ func (w *work) partOut(n *node, g int, bound int64) {
 	})
 }
 
-// tolled is the reduced cost less the toll on score.
-func (w *work) tolled(n *node, l *lean) int64 {
-	c := w.reduced(l)
-	if w.s.lim.Score > 0 {
-		c -= n.toll * int64(w.s.options[l.id].score)
-	}
-	return c
-}
-
 // narrow leaves out the options whose bound closes them, and thresholds that
 // whatever is left meets or misses. It reports false where nothing is left.
 func (w *work) narrow(n *node) bool {
 	bound, _ := w.relaxed(n)
-	if bound == Never || w.s.closed(w.s.up(bound)) {
+	if bound == Never || w.s.closed(w.s.up(bound)) || !w.scores(n) {
 		return false
 	}
 	gone := false
@@ -126,6 +117,22 @@ func (w *work) narrow(n *node) bool {
 		n.close()
 	}
 	return w.settleDims(n)
+}
+
+// scores reports whether enough score can still be reached.
+func (w *work) scores(n *node) bool {
+	if w.s.lim.Score == 0 {
+		return true
+	}
+	sum := 0
+	for g := range w.least {
+		best := int32(0)
+		for i := n.start[g]; i < n.start[g+1]; i++ {
+			best = max(best, w.s.options[n.list[i].id].score)
+		}
+		sum += int(best)
+	}
+	return sum >= w.s.lim.Score
 }
 
 // settleDims looks at what the goods of each seller can still come to.

@@ -111,21 +111,6 @@ func TestLargeOrderOracle(t *testing.T) {
 	y.check(t, "HiGHS, 24 to 30 needs at 6 suppliers", 4)
 }
 
-// limited puts every kind of limit on one market in two.
-func limited(m Market, n int) Limits {
-	switch n % 8 {
-	case 1:
-		return Limits{Parcels: 2 + n%3}
-	case 3:
-		return Limits{Days: 12, HasDays: true}
-	case 5:
-		return Limits{Score: 5 * len(m.Wants) / 2}
-	case 7:
-		return Limits{Parcels: 4, Days: 16, HasDays: true, Score: len(m.Wants)}
-	}
-	return Limits{}
-}
-
 var objective = regexp.MustCompile(`Objective:\s+cost = ([-0-9.e+]+)`)
 
 // byGLPK solves a program with glpsol.

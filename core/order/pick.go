@@ -60,6 +60,9 @@ func (s *Search) offer(pick []int32) {
 
 // take takes a pick as the best one if it is.
 func (s *Search) take(pick []int32) bool {
+	if s.effort += len(pick) / 2; s.loose {
+		s.effort += 2 * len(pick)
+	}
 	c := s.price(pick)
 	if c >= s.best {
 		return false
@@ -77,8 +80,8 @@ func (s *Search) polish() {
 		again = false
 		for i := range pick {
 			best := pick[i]
-			for k := s.groups[i].options.from; k < s.groups[i].options.to && s.options[k].base < s.best; k++ {
-				if k != best && s.swapped(pick, i, best, k, &score) {
+			for k := s.groups[i].options.from; k < s.groups[i].options.to; k++ {
+				if k != best && s.options[k].base < s.best && s.swapped(pick, i, best, k, &score) {
 					best, again = k, true
 				}
 			}
@@ -88,7 +91,9 @@ func (s *Search) polish() {
 
 // swapped changes the option of one group if that is cheaper.
 func (s *Search) swapped(pick []int32, i int, was, to int32, score *int) bool {
-	s.effort++
+	if s.effort++; s.loose {
+		s.effort += 2 * len(pick)
+	}
 	a, b := &s.options[was], &s.options[to]
 	changed := *score - int(a.score) + int(b.score)
 	if changed < s.lim.Score {

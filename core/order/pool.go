@@ -52,13 +52,13 @@ func (b *builder) enumerate(g *group) bool {
 					to = b.take(to, &from[i], int32(i), w, &f)
 				}
 			}
-			if len(to) > 4*tooMany {
+			if len(to) > 4*b.ways {
 				return false
 			}
 		}
 		to = b.settle(to, int32(at))
 		to = b.thin(to, at+1 == len(wants))
-		if r.stages[at] = to; len(to) > tooMany {
+		if r.stages[at] = to; len(to) > b.ways {
 			return false
 		}
 		r.goods[0], r.goods[1] = r.goods[1], r.goods[0]

@@ -84,7 +84,7 @@ func (w *work) move(n *node, step float64, b int64, score int) bool {
 		w.slope[i] = v
 		norm += float64(v * v)
 	}
-	lack, scale := w.lack(n, score, norm, gap)
+	lack, scale := w.lack(n, score)
 	norm += float64(lack * scale * lack * scale)
 	if norm == 0 || gap <= 0 {
 		return false
@@ -100,7 +100,7 @@ func (w *work) move(n *node, step float64, b int64, score int) bool {
 	}
 	if lack != 0 {
 		was := n.toll
-		most := (int64(1) << 60) / (s.top + 1)
+		most := s.mostToll()
 		n.toll = min(max(0, was+round(float64(t*lack*scale*scale)*one, float64(most))), most)
 		moved = moved || n.toll != was
 	}
@@ -110,20 +110,52 @@ func (w *work) move(n *node, step float64, b int64, score int) bool {
 // round keeps a change inside what a whole number holds.
 func round(v, most float64) int64 { return int64(math.Round(min(max(v, -most), most))) }
 
-// lack is how much score is missing. A point of score and a part of a
-// threshold count in other units: the score's slope is scaled so that both
-// move.
-func (w *work) lack(n *node, score int, norm, gap float64) (lack, scale float64) {
+// lack is how much score is missing, and how far the toll moves against the
+// other multipliers: those are of the size of one, the toll of the size it was
+// first found at.
+func (w *work) lack(n *node, score int) (lack, scale float64) {
 	if w.s.lim.Score == 0 {
 		return 0, 0
 	}
-	if lack = float64(w.s.lim.Score - score); lack < 0 && n.toll == 0 || lack == 0 {
+	if lack = float64(w.s.lim.Score - score); lack < 0 && n.toll == 0 {
 		return 0, 0
 	}
-	if norm == 0 {
-		return lack, math.Max(1, gap)
+	return lack, math.Max(1, float64(w.toll)/float64(w.s.one))
+}
+
+// seek finds the toll at which just enough score is chosen: the bound is
+// highest there, the other multipliers left alone. It reports false where no
+// toll is enough.
+func (w *work) seek(n *node) bool {
+	s := w.s
+	low, high := int64(0), max(n.toll, s.one)
+	n.toll = 0
+	if b, score := w.relaxed(n); b == Never || score >= s.lim.Score {
+		return b != Never
 	}
-	return lack, math.Max(1, math.Sqrt(norm)/math.Max(1, math.Abs(lack)))
+	most := s.mostToll()
+	for n.toll = high; ; n.toll = high {
+		b, score := w.relaxed(n)
+		if b == Never || score < s.lim.Score && high == most {
+			return false
+		}
+		if score >= s.lim.Score {
+			break
+		}
+		low, high = high, min(4*high, most)
+	}
+	for high-low > max(1, high>>8) {
+		n.toll = low + (high-low)/2
+		if _, score := w.relaxed(n); score >= s.lim.Score {
+			s.offer(w.pick)
+			high = n.toll
+		} else {
+			low = n.toll
+		}
+	}
+	n.toll = high
+	w.toll = high
+	return true
 }
 
 // within keeps a multiplier where it has a meaning, and stops it at the kinks.

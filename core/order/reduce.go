@@ -48,6 +48,7 @@ type builder struct {
 	pooled []bool  // by offer: what its users ask does not simply add up
 	sums   [4][]int64
 	room   rooms
+	ways   int
 }
 
 // mostSums is how many totals of pieces are looked at; offers with more are
@@ -57,10 +58,12 @@ const mostSums = 512
 // pastReckoning is a cost that no sum is sure to hold.
 const pastReckoning = int64(1) << 54
 
-func reduce(m *Market, lim Limits) *reduction {
+// reduce brings a market down to groups with at most so many ways to be
+// served; needs that have more are looked at one by one.
+func reduce(m *Market, lim Limits, ways int) *reduction {
 	r := &reduction{market: m, lim: lim}
 	r.scale()
-	b := &builder{reduction: r}
+	b := &builder{reduction: r, ways: ways}
 	b.usable()
 	if r.why != "" {
 		return r

@@ -26,6 +26,7 @@ type Search struct {
 	grain int64
 	one   int64 // a multiplier of one
 	top   int64 // the most all groups could score
+	toll  int64 // on a point of score while patterns are gone through, in units of 1/one
 	loose bool  // some options cost at least what they say
 
 	best  int64
@@ -66,7 +67,7 @@ func NewSearch(m Market, lim Limits) (*Search, error) {
 	if len(m.Sellers) > mostSellers {
 		return nil, fmt.Errorf("%d suppliers, %d at most", len(m.Sellers), mostSellers)
 	}
-	return newSearch(reduce(&m, lim), lim)
+	return newSearch(reduce(&m, lim, tooMany), lim)
 }
 
 func newSearch(r *reduction, lim Limits) (*Search, error) {
@@ -80,6 +81,9 @@ func newSearch(r *reduction, lim Limits) (*Search, error) {
 		return nil, err
 	}
 	s.findGrain()
+	if lim.Score > 0 {
+		s.favor()
+	}
 	s.walk.begin(s)
 	return s, nil
 }

@@ -13,23 +13,23 @@ type users struct {
 func (w *work) tighten(n *node) bool {
 	t := &w.tight
 	t.gather(w.s, n)
+	t.gone = false
 	w.s.effort += len(n.list)
-	changed, gone := false, false
+	changed := false
 	for _, p := range t.packs {
 		u := &t.by[p]
-		for _, i := range u.open {
-			cost := t.share(w.s, n, int(p), u, i)
-			changed = t.raise(w.s, n, i, cost) || changed
-			gone = gone || cost == Never
-		}
-		for _, i := range u.sure {
-			cost := t.share(w.s, n, int(p), u, i)
-			changed = t.raise(w.s, n, i, cost) || changed
-			gone = gone || cost == Never
+		if len(u.open) < 2 {
+			changed = t.exact(w.s, n, int(p), u) || changed
+		} else {
+			for _, list := range [2][]int32{u.open, u.sure} {
+				for _, i := range list {
+					changed = t.raise(w.s, n, i, t.share(w.s, n, int(p), u, i)) || changed
+				}
+			}
 		}
 		u.fixed, u.open, u.sure = 0, u.open[:0], u.sure[:0]
 	}
-	if gone {
+	if t.gone {
 		n.close()
 	}
 	return changed
@@ -41,6 +41,7 @@ type tight struct {
 	packs []int32 // offers in use
 	group []int32 // by lean: its group
 	sums  [2][]int64
+	gone  bool // some option cannot be had
 }
 
 // gather lists who could take each offer.
@@ -110,17 +111,49 @@ func (t *tight) open(n *node, lean int32) bool {
 	return n.start[g+1] > n.start[g]+1
 }
 
-// raise takes a greater share, and marks an option that cannot be had.
+// exact shares out what an offer truly costs where at most one need is still
+// free to take it: the others pay for what they ask together, that one pays
+// what it adds.
+func (t *tight) exact(s *Search, n *node, pack int, u *users) bool {
+	p := &s.market.Packs[pack]
+	s.effort += 2
+	paid, _ := p.Cost(int(u.fixed))
+	changed := false
+	rest := paid
+	for k, i := range u.sure {
+		part := rest
+		if paid != Never && k+1 < len(u.sure) {
+			part = share(t.pieces(s, i), paid, u.fixed)
+			rest -= part
+		}
+		changed = t.set(s, n, i, part) || changed
+	}
+	for _, i := range u.open {
+		both, _ := p.Cost(int(u.fixed + t.pieces(s, i)))
+		if both != Never {
+			both -= paid
+		}
+		changed = t.set(s, n, i, both) || changed
+	}
+	return changed
+}
+
+// raise takes a greater share.
 func (t *tight) raise(s *Search, n *node, lean int32, goods int64) bool {
+	return goods > n.list[lean].goods && t.set(s, n, lean, goods)
+}
+
+// set takes another share, and marks an option that cannot be had.
+func (t *tight) set(s *Search, n *node, lean int32, goods int64) bool {
 	l := &n.list[lean]
-	if goods == Never {
-		l.id = -1
+	seller := s.market.Packs[s.packs[s.options[l.id].packs]].Seller
+	if goods > pastReckoning/s.factor[seller] {
+		l.id, t.gone = -1, true
 		return true
 	}
-	if goods <= l.goods {
+	if goods == l.goods {
 		return false
 	}
-	seller := s.market.Packs[s.packs[s.options[l.id].packs]].Seller
 	l.seller, l.goods, l.cost = int32(seller), goods, goods*s.factor[seller]*s.one
 	return true
 }

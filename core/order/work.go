@@ -14,6 +14,7 @@ type work struct {
 	pick   []int32
 	slope  []float64
 	budget int
+	toll   int64 // as it was last found at the top of a pattern
 
 	saved   []int8  // rows of all patterns kept
 	betas   []int64 // their multipliers, and the toll
@@ -49,7 +50,7 @@ type lean struct {
 }
 
 // pattern takes a pattern up and returns its bound.
-func (w *work) pattern(s *Search, row []int8) int64 {
+func (w *work) pattern(s *Search, row []int8, rounds int) int64 {
 	w.take(s, row)
 	n := w.nodes[0]
 	for x, k := range row {
@@ -57,7 +58,10 @@ func (w *work) pattern(s *Search, row []int8) int64 {
 			n.beta[x] = w.warm[x][k]
 		}
 	}
-	b := w.raise(n, 24)
+	if s.lim.Score > 0 && !w.seek(n) {
+		return Never
+	}
+	b := w.raise(n, rounds)
 	for x, k := range row {
 		if k >= 0 {
 			w.warm[x][k] = n.beta[x]
@@ -72,9 +76,12 @@ func (w *work) take(s *Search, row []int8) {
 	out := uint32(0)
 	w.fees = 0
 	n := w.nodes[0]
-	n.dims, n.toll = n.dims[:0], 0
+	n.dims, n.toll = n.dims[:0], w.toll
 	for x, k := range row {
 		n.beta[x] = s.one
+		if k == undecided {
+			continue
+		}
 		if k < 0 {
 			out |= 1 << x
 			continue
@@ -106,7 +113,7 @@ func (w *work) prepare(s *Search) {
 		return
 	}
 	n := len(s.rows)
-	w.s = s
+	w.s, w.toll = s, s.toll
 	w.coef, w.goods, w.slope = make([]int64, n), make([]int64, n), make([]float64, n)
 	w.reach = make([]reach, n)
 	w.least, w.pick = make([]int64, len(s.groups)), make([]int32, len(s.groups))
@@ -199,6 +206,15 @@ func (w *work) reduced(l *lean) int64 {
 	return c
 }
 
+// tolled is the reduced cost less the toll on score.
+func (w *work) tolled(n *node, l *lean) int64 {
+	c := w.reduced(l)
+	if w.s.lim.Score > 0 {
+		c -= n.toll * int64(w.s.options[l.id].score)
+	}
+	return c
+}
+
 // weigh turns multipliers into what a unit of goods costs more or less.
 func (w *work) weigh(n *node) {
 	clear(w.coef)
@@ -251,11 +267,7 @@ func (w *work) relaxed(n *node) (bound int64, score int) {
 		low, at := int64(math.MaxInt64), -1
 		for i := n.start[g]; i < n.start[g+1]; i++ {
 			l := &n.list[i]
-			c := w.reduced(l)
-			if s.lim.Score > 0 {
-				c -= n.toll * int64(s.options[l.id].score)
-			}
-			if c < low {
+			if c := w.tolled(n, l); c < low {
 				low, at = c, int(i)
 			}
 		}
