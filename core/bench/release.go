@@ -1,6 +1,9 @@
 package bench
 
-import "strings"
+import (
+	"strconv"
+	"strings"
+)
 
 // Finals are the tests before an amp leaves the bench, in the order of work.
 // Common practice, no source. The limits are those the technician names from
@@ -79,12 +82,16 @@ func ReleaseOf(l Leaving) Release {
 func (r Release) Say() string {
 	var what []string
 	what = append(what, r.Never...)
+	var open []string
 	for _, c := range r.Wants {
-		what = append(what, lower(c.Ask)+": open")
+		open = append(open, lower(c.Ask)+": open")
 	}
+	what = append(what, few(open, "tests are open")...)
+	var old []string
 	for _, o := range r.OldOpen {
-		what = append(what, "old part without a place: "+o)
+		old = append(old, "old part without a place: "+o)
 	}
+	what = append(what, few(old, "old parts have no place yet")...)
 	switch {
 	case r.Free:
 		return "Released after the tests listed here."
@@ -92,6 +99,14 @@ func (r Release) Say() string {
 		return "Not released for use. " + capital(strings.Join(what, "; ")) + "."
 	}
 	return "Not released yet. " + capital(strings.Join(what, "; ")) + "."
+}
+
+// few names what there is, or counts it where it is much.
+func few(says []string, many string) []string {
+	if len(says) > 2 {
+		return []string{strconv.Itoa(len(says)) + " " + many}
+	}
+	return says
 }
 
 func capital(s string) string {
