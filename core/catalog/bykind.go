@@ -240,8 +240,7 @@ func (b *byValue) window(w Want, runs [][]uint32) [][]uint32 {
 	if w.ValueLow != 0 || w.ValueHigh != 0 {
 		low, high := w.ValueLow*(1-slack), w.ValueHigh*(1+slack)
 		from = sort.Search(len(b.found), func(i int) bool { return b.found[i].value >= low })
-		for to = from; to < len(b.found) && b.found[to].value <= high; to++ {
-		}
+		to = from + sort.Search(len(b.found)-from, func(i int) bool { return b.found[from+i].value > high })
 	}
 	deep := w.Class != "" || len(w.Words) > 0
 	volts, watts := w.MinVolts*(1-slack), w.MinWatts*(1-slack)

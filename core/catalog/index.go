@@ -265,15 +265,18 @@ func mergeRuns(runs [][]uint32) []uint32 {
 }
 
 func mergeTwo(a, b []uint32) []uint32 {
-	out := make([]uint32, 0, len(a)+len(b))
-	for len(a) > 0 && len(b) > 0 {
-		if a[0] <= b[0] {
-			out, a = append(out, a[0]), a[1:]
+	out := make([]uint32, len(a)+len(b))
+	i, j := 0, 0
+	for n := range out {
+		if j == len(b) || i < len(a) && a[i] <= b[j] {
+			out[n] = a[i]
+			i++
 		} else {
-			out, b = append(out, b[0]), b[1:]
+			out[n] = b[j]
+			j++
 		}
 	}
-	return append(append(out, a...), b...)
+	return out
 }
 
 // answers reports whether o meets every field of w that asks for something.
