@@ -8,6 +8,7 @@ import (
 	"slices"
 	"testing"
 
+	"lugworth/core/labor"
 	"lugworth/core/money"
 	"lugworth/core/shop"
 )
@@ -210,5 +211,39 @@ func TestSeekIsTheEnumerationOracle(t *testing.T) {
 	}
 	if found < 100 || fits < 60 {
 		t.Errorf("%d answers, %d that fit: the jobs drawn are too tame", found, fits)
+	}
+}
+
+// BenchmarkBest: 16 undecided options priced by labor and quote, with limits
+// that fit most choices, few of them, and none. Each costs 24.00, and two
+// set-ups come to 90.00 once.
+func BenchmarkBest(b *testing.B) {
+	for _, ceiling := range []money.Amount{100000, 30000, 100} {
+		b.Run(gbp.Format(ceiling), func(b *testing.B) {
+			m := Model{Currency: gbp, Limits: Limits{Ceiling: ceiling, HasCeiling: true}}
+			for i := range 16 {
+				m.Decisions = append(m.Decisions, one(fmt.Sprint("F", i), shop.Could, 1+i%5, fmt.Sprint("T", i)))
+			}
+			m.Price = func(accept []string) (Price, error) {
+				var tasks []labor.Task
+				for _, id := range accept {
+					tasks = append(tasks, labor.Task{ID: id, Three: setUps()[0].Three, SetUps: both})
+				}
+				e, err := labor.Sum(tasks, setUps(), labor.Rate{Hour: money.Whole(60), Currency: gbp})
+				return Price{Total: e.Amount, Hours: float64(e.Hours)}, err
+			}
+			m.Floor = func([]string, bool) *Floor {
+				f := &Floor{Shared: []int64{2400_000, 6600_000}}
+				for range 16 {
+					f.Shares = append(f.Shares, Share{Cost: 2400_000, Shared: 3})
+				}
+				return f
+			}
+			for b.Loop() {
+				if _, err := m.Best(); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

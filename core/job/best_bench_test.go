@@ -223,3 +223,30 @@ func BenchmarkBestOf20(b *testing.B) {
 			took[len(took)*95/100-1].Seconds()*1e3, target.Milliseconds(), verdict, len(took), took[len(took)/2].Seconds()*1e3, took[len(took)-1].Seconds()*1e3)
 	}
 }
+
+// BenchmarkBestLarge is the best set of the whole large job, 60 decisions of
+// five ways each, at ceilings from hardly the musts to everything.
+func BenchmarkBestLarge(b *testing.B) {
+	const target = 100 * time.Millisecond
+	j := largeJob(b)
+	for b.Loop() {
+		var took []time.Duration
+		for c := 800; c <= 2000; c += 100 {
+			j.Bounds.Ceiling = fmt.Sprint(c)
+			r := job.Derive(j, largeBooks(), "")
+			start := time.Now()
+			best, err := r.Best()
+			took = append(took, time.Since(start))
+			if err != nil || !best.Found || !best.Proven {
+				b.Fatal(err, best.Found, best.Proven)
+			}
+		}
+		slices.Sort(took)
+		verdict := "met"
+		if took[len(took)-1] > target {
+			verdict = "missed"
+		}
+		fmt.Printf("figure | best set, large job, 60 decisions of 5 ways | %.1f ms | target %d ms | %s | of %d, half within %.1f ms\n",
+			took[len(took)-1].Seconds()*1e3, target.Milliseconds(), verdict, len(took), took[len(took)/2].Seconds()*1e3)
+	}
+}
