@@ -218,8 +218,7 @@ func (s *scheduler) option(o *plan.Option, accept []string) int {
 		after = append(after, s.parcel(a)...)
 	}
 	for _, x := range o.Other {
-		if x.Days < 0 {
-			s.miss("the days for " + x.Say + ", " + o.ID)
+		if !s.stated(x.Days, "the days for "+x.Say+", "+o.ID) {
 			continue
 		}
 		after = append(after, s.add(labor.Step{Name: x.Say + ", sent out", After: s.start}, fixedDays(x.Days)))
@@ -245,13 +244,26 @@ func (s *scheduler) option(o *plan.Option, accept []string) int {
 	return end
 }
 
+// farthest is the longest wait and the longest work that is played through:
+// ten years, in days.
+const farthest = 3650
+
+// stated reports whether a wait is known and of this life.
+func (s *scheduler) stated(days int, what string) bool {
+	switch {
+	case days < 0:
+		s.miss(what)
+		return false
+	case days > farthest:
+		s.miss(what + " in less than ten years")
+		return false
+	}
+	return true
+}
+
 // parcel adds the parcel some parts come in, once for each supplier and lead.
 func (s *scheduler) parcel(a arrival) []int {
-	switch {
-	case a.shelf:
-		return nil
-	case a.lead < 0:
-		s.miss("the lead of " + a.part)
+	if a.shelf || !s.stated(a.lead, "the lead of "+a.part) {
 		return nil
 	}
 	s.d.LongestLead = max(s.d.LongestLead, a.lead)
@@ -295,6 +307,9 @@ func (s *scheduler) setUps(accept []string, after []int) {
 	if err != nil {
 		s.miss("hours that can be reckoned with: " + err.Error())
 		return
+	}
+	if float64(e.Hours) > farthest*s.r.Books.Sheet.BenchHours.Float() && s.r.Books.Sheet.Has("bench_hours") {
+		s.miss("work that the bench can do in less than ten years")
 	}
 	for _, l := range e.Lines {
 		if l.SetUp {

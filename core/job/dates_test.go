@@ -144,3 +144,15 @@ func TestDatesGolden(t *testing.T) {
 		}
 	}
 }
+
+// Waits and work beyond ten years are no date, and take no time to refuse.
+func TestNoDateBeyondThisLife(t *testing.T) {
+	for name, record := range map[string]string{
+		"sent out":  `{"kind":"option","body":{"id":"T5","other":[{"say":"x","price":"1","days":"99999999"}]}}`,
+		"the bench": `{"kind":"option","body":{"id":"T5","low":"1","mode":"2","high":"99999999"}}`,
+	} {
+		if d := changed(t, "tern", stated, "", record).DatesOf([]string{"T5"}); d.Ok() || !strings.Contains(fmt.Sprint(d.Missing), "ten years") {
+			t.Errorf("%s: %+v", name, d)
+		}
+	}
+}

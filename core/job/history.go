@@ -34,13 +34,22 @@ type History struct {
 // the k-th of n with chance (k − j)/(n + 1), where the next job is like those
 // before it.
 func (r *Result) History() History {
-	h := History{Ratios: labor.Ratios(r.Books.Past)}
+	b := r.Books
+	if b.history == nil {
+		h := historyOf(b.Past)
+		b.history = &h
+	}
+	return *b.history
+}
+
+func historyOf(past []labor.Past) History {
+	h := History{Ratios: labor.Ratios(past)}
 	h.Jobs = len(h.Ratios)
 	if h.Jobs < fewRatios {
 		h.Say = fmt.Sprintf("too few finished jobs to say anything by their own ratios: %d of at least %d", h.Jobs, fewRatios)
 		return h
 	}
-	h.Score = labor.Replay(r.Books.Past, lastJobs)
+	h.Score = labor.Replay(past, lastJobs)
 	h.Low, h.High, h.Holds, h.HasRange = labor.Range(h.Ratios, 0.8)
 	if !h.HasRange {
 		s := labor.Widest(h.Ratios)

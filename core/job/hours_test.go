@@ -212,6 +212,11 @@ func TestStatesInAJob(t *testing.T) {
 	if err != nil || !strings.Contains(e.Again, "comes again because") || !strings.Contains(e.Again, "must come before cathode resistor") {
 		t.Errorf("%v %q", err, e.Again)
 	}
+	if best, err := twice.Best(); err != nil {
+		t.Error(err)
+	} else if bill, err := twice.Bill(best.Accept); err != nil || bill.Total != best.Total {
+		t.Errorf("best %+v, its bill %d, %v", best, bill.Total, err)
+	}
 	if a, b := twice.DatesOf(twice.Accepted()), plain.DatesOf(plain.Accepted()); !a.Ok() || a.P80 < b.P80+2 {
 		t.Errorf("two days of settling: P80 %d, without %d: %v", a.P80, b.P80, a.Missing)
 	}

@@ -121,12 +121,14 @@ type Finished struct {
 // Finished lists what was done of this job, in the order of its options.
 func (r *Result) Finished() []Finished {
 	var out []Finished
+	seen := map[string]bool{} // a task two options share is done once
 	for i := range r.Job.Options {
 		o := &r.Job.Options[i]
 		d, ok := r.Job.finished(o.ID)
-		if !ok {
+		if !ok || seen[o.Task] {
 			continue
 		}
+		seen[o.Task] = true
 		t := r.labor.tasks[o.ID].Three
 		f := Finished{Option: o.ID, Class: r.classOf(o), Actual: d.Hours, Changed: d.Scope == ScopeChanged,
 			Estimated: strconv.FormatFloat(float64(t.Expected()), 'f', 3, 64)}

@@ -114,6 +114,9 @@ func counted(tasks []Task, setUps []SetUp) (lines []Line, again string, err erro
 		l := Line{ID: s.ID, Say: s.Say, SetUp: true, Three: s.Three, Where: s.Where}
 		if s.From != "" {
 			l.Times, l.For = opened[s.ID].times, opened[s.ID].serves
+			if l.Times > 1 {
+				l.Say += fmt.Sprintf(" (%d times)", l.Times)
+			}
 			if l.Three, err = s.Three.times(l.Times); err != nil {
 				return nil, "", fmt.Errorf("set-up %s: %w", s.ID, err)
 			}

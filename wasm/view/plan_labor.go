@@ -38,20 +38,10 @@ func laborSay(l labor.Line) keyed.Item {
 	}
 	often := " set-up, once for "
 	if l.Times > 0 {
-		often = " opened " + timesSays(l.Times) + " for "
+		often = " opened for "
 	}
 	return keyed.Several(keyed.El("b", keyed.Text(l.ID)), keyed.Text(" "+l.Say),
 		keyed.El("span", keyed.Class("soft small"), keyed.Text(often+joined(", ", l.For...))))
-}
-
-func timesSays(n int) string {
-	switch n {
-	case 1:
-		return "once"
-	case 2:
-		return "twice"
-	}
-	return itoa(n) + " times"
 }
 
 func laborSum(m app.Model, key string, e labor.Estimate) keyed.Item {
