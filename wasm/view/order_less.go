@@ -223,11 +223,27 @@ func (d *buyingDesk) offerCell(pack int) keyed.Item {
 		keyed.El("span", keyed.Class("soft small"), keyed.Text(pieceSays(o)+" a piece")))
 }
 
-// assumed is what the books leave open and what is taken in its place.
+// assumed is what the books leave open and what is taken in its place, and
+// where nothing is chosen because the technician named the offer.
 func (d *buyingDesk) assumed() keyed.Item {
-	if len(d.s.Assumed) == 0 {
+	all := d.s.Assumed
+	if n := d.named(); n > 0 {
+		all = append([]string{itoa(n) + " of " + count(len(d.s.Wants), "part") + " named by the technician: no other offer is looked at for those"}, all...)
+	}
+	if len(all) == 0 {
 		return keyed.Item{}
 	}
 	return keyed.El("div", keyed.El("h3", keyed.Text("What this takes for granted")),
-		keyed.El("ul", keyed.Class("remarks small"), keyed.Map(d.s.Assumed, func(s string) keyed.Item { return keyed.El("li", keyed.Text(s)) })))
+		keyed.El("ul", keyed.Class("remarks small"), keyed.Map(all, func(s string) keyed.Item { return keyed.El("li", keyed.Text(s)) })))
+}
+
+// named counts the needs whose offer the technician named.
+func (d *buyingDesk) named() int {
+	n := 0
+	for _, w := range d.s.Wants {
+		if w.Named {
+			n++
+		}
+	}
+	return n
 }

@@ -74,6 +74,8 @@ func TestTheCheapestOrderShows(t *testing.T) {
 			[]string{"carriage not stated by N: the bound holds without it", "carriage of N left out, which is not stated", "and what N asks"}, nil},
 		{"spares that pay off", func() app.Model { return moments(t, ordering(t, "0 from 60.00", "0 from 66.00")) }, // 66.00 − 65.30 = 0.70; 6.00 − 1.20 = 4.80
 			[]string{"Order to M, in USD: spares for 0.70 more bring carriage to 0.00: 1 pack of M-60 Wirewound 5W for 1.20, and the order costs 4.80 less. They go to the shelf.", ">0.70<"}, nil},
+		{"what the technician named", func() app.Model { return moments(t, press(opened(t, "drover"), "posture", "order", "")) },
+			[]string{"7 of 7 parts named by the technician", "carriage not stated by K"}, nil},
 		{"another order", func() app.Model { m := proven(); return press(m, "order-point", second(m), "") },
 			[]string{"parcel-tags", "Order b: 77.10, 2.71 less than the order in force", "M: 7 lines, 77.10 at the door"}, nil},
 		{"why a supplier", func() app.Model { return then(proven(), "order-line", "N", "N-20") },
