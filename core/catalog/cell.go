@@ -60,12 +60,15 @@ func readPrice(cell, currency string, mark money.Mark) (price money.Decimal, pri
 		return d, true, "", ""
 	}
 	t := strings.TrimSpace(unguard(cell))
-	if t == "" || strings.Trim(t, "-–—. ") == "" || askWords[plain(t)] {
+	if strings.IndexAny(t, "0123456789") < 0 && (strings.Trim(t, "-–—. ") == "" || askWords[plain(t)]) {
 		return money.Decimal{}, false, "", ""
 	}
 	t, other := stripCurrency(t, currency)
 	if other != "" {
 		return money.Decimal{}, false, WrongCurrency, "a list in " + strings.ReplaceAll(other, " ", " or ")
+	}
+	if d, ok := plainPrice(t, mark); ok {
+		return d, true, "", ""
 	}
 	t = tidyNumber(t)
 	d, err := money.ReadDecimal(t, mark)
@@ -102,13 +105,21 @@ func stripCurrency(t, currency string) (rest, other string) {
 }
 
 func cutEnd(t, sign string) (string, bool) {
-	if len(t) >= len(sign) && strings.EqualFold(t[:len(sign)], sign) {
+	n := len(t) - len(sign)
+	switch {
+	case n < 0:
+	case sameLetter(t[0], sign[0]) && strings.EqualFold(t[:len(sign)], sign):
 		return t[len(sign):], true
-	}
-	if n := len(t) - len(sign); n >= 0 && strings.EqualFold(t[n:], sign) {
+	case sameLetter(t[len(t)-1], sign[len(sign)-1]) && strings.EqualFold(t[n:], sign):
 		return t[:n], true
 	}
 	return t, false
+}
+
+// sameLetter: the same byte, or the same letter in the other case. It spares
+// most signs a closer look.
+func sameLetter(a, b byte) bool {
+	return a == b || a^0x20 == b && (a|0x20 >= 'a' && a|0x20 <= 'z') || a >= 0x80 && b >= 0x80
 }
 
 // tidyNumber takes off what stands around a number in price cells: "each",

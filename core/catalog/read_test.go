@@ -249,12 +249,18 @@ func TestBlocks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !r.Next() || len(r.List().Offers) != BlockRows {
+	if p := r.Progress(); p.Rows != 0 || p.Done <= 0 || p.Total <= p.Done {
+		t.Errorf("before the first row: %+v", p)
+	}
+	if !r.Step(400) || !r.Step(600) || len(r.List().Offers) != BlockRows {
 		t.Fatalf("after one block %d offers, want %d", len(r.List().Offers), BlockRows)
 	}
 	done, total := r.Done()
 	if done <= 0 || done >= total/2 {
 		t.Errorf("done %d of %d after 1000 of 2500 rows", done, total)
+	}
+	if p := r.Progress(); p.Rows != 1000 || p.Read+p.Aside != p.Rows {
+		t.Errorf("after 1000 rows: %+v", p)
 	}
 	for r.Next() {
 	}

@@ -66,6 +66,25 @@ func TestAllocations(t *testing.T) {
 	}
 }
 
+// TestAllocationsOfEuroPrices: a sign around each price costs nothing more.
+func TestAllocationsOfEuroPrices(t *testing.T) {
+	const rows = 10_000
+	var b strings.Builder
+	b.WriteString("Artikel;Omschrijving;Prijs;ab 10;Voorraad;Levertijd\n")
+	for i := range rows {
+		fmt.Fprintf(&b, "N-%d;Foliecondensator axiaal 22 nF 630 V nr %d;€ %d,%02d;%d,50 €;%d stuks;2-3 weken\n", i, i, 1+i%900, i%100, 1+i%900, i%500)
+	}
+	terms := Terms{List: "N", Currency: "EUR"}
+	all := testing.AllocsPerRun(1, func() {
+		if l, err := ReadList("N", "n.csv", []byte(b.String()), terms, nil); err != nil || len(l.Offers) != rows || l.Offers[5].Price.String() != "6.05" || l.Offers[5].StockPacks != 5 {
+			t.Fatal(len(l.Offers), err)
+		}
+	})
+	if each := all / rows; each > 6 {
+		t.Errorf("%.2f allocations a row, want at most 6", each)
+	}
+}
+
 // TestLinesAtScale: of 20,000 rows every 997th is bad in one of four ways and
 // every 61st runs over two lines. Each bad row is told of under the line
 // encoding/csv, the reader of the standard library, gives it, and all others

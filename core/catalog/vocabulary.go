@@ -37,7 +37,10 @@ type mark struct {
 	text  string
 }
 
-const longWord = 24 // longer words are not remembered
+const (
+	longWord = 24   // longer words are not remembered
+	longText = 2000 // no description of a part is longer
+)
 
 // word returns what is known of w.
 func (s *specs) word(w string) *word {
@@ -159,6 +162,9 @@ func (s *specs) appendWord(out []*word, w string) []*word {
 // joinFigures closes the gaps around a sign between two figures: "16 + 16 µF",
 // "32 / 32", "2 x 50 µF", and around any @.
 func joinFigures(text string) string {
+	if len(text) > longText {
+		return text // every gap closed writes the text anew
+	}
 	for i := 0; i+4 < len(text); i++ {
 		gap := strings.IndexByte(text[i+1:], ' ')
 		if gap < 0 {
