@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lugworth/core/sorted"
 	"lugworth/core/unit"
 )
 
@@ -61,7 +62,7 @@ func ReadFixes(file string, data []byte) ([]ListFix, []unit.Problem) {
 // WriteFixes writes fixes.csv, by list, file and line.
 func WriteFixes(fixes []ListFix) []byte {
 	fixes = slices.Clone(fixes)
-	slices.SortStableFunc(fixes, func(a, b ListFix) int {
+	sorted.By(fixes, func(a, b ListFix) int {
 		if d := strings.Compare(a.List+"\x00"+a.Hash, b.List+"\x00"+b.Hash); d != 0 {
 			return d
 		}

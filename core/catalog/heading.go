@@ -20,7 +20,7 @@ var headingWords = map[Field]string{
 		"descripcion|nombre|producto|denominacion|articulo|detalle",
 	FieldKind: "category|kind|group|part kind|family|type of part|" +
 		"kategorie|gruppe|warengruppe|artikelgruppe|bauteil|categorie|famille|groupe|groep|productgroep|soort|categoria|grupo|familia",
-	FieldValue: "value|capacitance|resistance|val|wert|kapazitat|widerstand|valeur|capacite|waarde|capaciteit|weerstand|valor|capacidad|resistencia",
+	FieldValue: "value|capacitance|resistance|val|wert|kapazitat|widerstand|valeur|capacite|waarde|capaciteit|weerstand|valor|capacidad|resistencia|tube type|valve type|rohrentyp|rohre typ|type de tube|type de lampe|buistype|tipo de valvula",
 	FieldVolts: "volts|volt|voltage|v|vdc|v dc|wv|wvdc|rated voltage|voltage rating|max voltage|" +
 		"spannung|nennspannung|tension|tension nominale|tension de service|spanning|werkspanning|voltaje|tension nominal",
 	FieldWatts: "watts|watt|w|wattage|power|power rating|leistung|belastbarkeit|nennleistung|puissance|vermogen|potencia",

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"lugworth/core/sorted"
 )
 
 // An Index finds offers by kind and value, by tube type and by number.
@@ -127,7 +129,7 @@ func (x *Index) rankAll(order []entry) {
 		for i, at := range tube {
 			tube[i] = x.rank[at]
 		}
-		slices.Sort(tube)
+		sorted.By(tube, func(a, b uint32) int { return cmp.Compare(a, b) })
 	}
 	for k := range x.byKind {
 		x.byKind[k].of = x
@@ -156,7 +158,7 @@ func (x *Index) findDoubles(order []entry) {
 		}
 		i = j
 	}
-	slices.SortFunc(found, func(a, b later) int { return cmp.Compare(a.at, b.at) })
+	sorted.By(found, func(a, b later) int { return cmp.Compare(a.at, b.at) })
 	for _, d := range found {
 		x.doubles = append(x.doubles, d.Double)
 	}

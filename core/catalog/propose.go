@@ -162,9 +162,12 @@ func (p *proposer) ask() {
 			continue
 		}
 		if f, why := settledBy(could, columnCells(p.sample, i)); why != "" {
-			if f != c.Field && (f == Ignored || !p.m.Has(f)) {
-				c.Field = f
+			if f != c.Field && f != Ignored && p.m.Has(f) {
+				p.leave(i, why+"; another column is read as the "+f.Says()+" already")
+				p.out[i].Could = []Field{f}
+				continue
 			}
+			c.Field = f
 			p.say(i, Likely, why)
 			continue
 		}
@@ -196,6 +199,8 @@ func settledBy(could []Field, cells []string) (f Field, why string) {
 		return FieldWatts, "its cells are watts"
 	case could[0] == FieldVolts && share(cells, func(s string) bool { return strings.HasSuffix(strings.ToLower(s), "v") }):
 		return FieldVolts, "its cells are volts"
+	case could[0] == FieldNumber && share(cells, func(s string) bool { return tubeType(s, true) != "" }):
+		return FieldValue, "its cells are types of tubes"
 	case could[0] == FieldNumber && coded(cells):
 		return FieldNumber, "its cells are codes, no two alike"
 	case could[0] == FieldNumber && worded(cells):
