@@ -90,6 +90,7 @@ func where(el js.Value) port.Where {
 }
 
 func (h *host) clicked(e, target js.Value) {
+	h.rest.typing()
 	el := acting(target)
 	if el.IsNull() || !pressable(el) || attr(el, "aria-disabled") == "true" {
 		return
@@ -117,6 +118,7 @@ func pressable(el js.Value) bool {
 }
 
 func (h *host) typedIn(_, target js.Value) {
+	h.rest.typing()
 	if el := acting(target); el.Equal(target) && isTextInput(el) {
 		h.send(port.Typed{Where: where(el), Fresh: fresh(), Value: el.Get("value").String()})
 	}

@@ -56,6 +56,9 @@ func (l *long) run() {
 	l.now = false
 }
 
+// busy says that the work goes on.
+func (l *long) busy() bool { return len(l.waiting) > 0 }
+
 // unseen says that the work goes on and that the page was drawn a moment ago:
 // the next drawing will do.
 func (l *long) unseen() bool {

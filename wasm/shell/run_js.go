@@ -47,7 +47,7 @@ func Run[M any](app App[M]) {
 	h.root = root.Underlying()
 	h.redraw = js.FuncOf(func(js.Value, []js.Value) any { h.draw(); return nil })
 	h.long.host = h
-	h.rest = newRest(func() bool { return app.Idle != nil && app.Idle(loop.Model) })
+	h.rest = newRest(func() bool { return app.Idle != nil && app.Idle(loop.Model) }, h.long.busy)
 	h.listen()
 	h.start()
 	select {}

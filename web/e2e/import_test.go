@@ -24,9 +24,12 @@ const (
 	bigStep = 1_000 // one row in so many is dearer in the next list
 )
 
+// Kinds of the list with their unit and decades; values are those of E24
+// (IEC 60063), volts the usual ones.
 var (
-	bigKinds  = [...]string{"Film axial capacitor", "Electrolytic axial capacitor", "Carbon film resistor", "Metal oxide resistor", "Ceramic disc capacitor"}
-	bigValues = [...]string{"22nF", "22uF", "220k", "1k5", "470pF", "47nF", "33uF", "100k", "820", "100pF"}
+	bigKinds = [...]struct{ says, unit string }{{"Film axial capacitor", "nF"}, {"Electrolytic axial capacitor", "uF"}, {"Carbon film resistor", "k"}, {"Metal oxide resistor", ""}, {"Ceramic disc capacitor", "pF"}}
+	bigE24   = [...]float64{1.0, 1.1, 1.2, 1.3, 1.5, 1.6, 1.8, 2.0, 2.2, 2.4, 2.7, 3.0, 3.3, 3.6, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 7.5, 8.2, 9.1}
+	bigVolts = [...]string{"63", "100", "160", "250", "400", "450", "500", "630", "1000"}
 )
 
 // bigList writes a price list of fifteen columns, no two descriptions alike.
@@ -45,12 +48,13 @@ func bigList(t testing.TB, from, rows, step int) (path string, aside int) {
 		if i%bigBad == bigBad-1 {
 			price, aside = strings.Replace(price, ".", ".O", 1), aside+1
 		}
-		watts, volts := "", "630"
+		kind, watts, volts := bigKinds[i%5], "", bigVolts[i/360%9]
 		if i%5 == 2 || i%5 == 3 {
 			watts, volts = "2", ""
 		}
+		value := fmt.Sprintf("%.4g%s", bigE24[i/5%24]*[...]float64{1, 10, 100}[i/120%3], kind.unit)
 		fmt.Fprintf(&b, "N-%06d,\"%s, \"\"series %d\"\"\",%s,%s,%s,%s,5%%,%s,0.09,0.08,%d,1,%d,%d,2026-02-%02d\n",
-			i, bigKinds[i%5], i, bigKinds[i%5], bigValues[i%10], volts, watts, price, 1+i%10, i%5000, 1+i%30, 1+i%28)
+			i, kind.says, i, kind.says, value, volts, watts, price, 1+i%10, i%5000, 1+i%30, 1+i%28)
 	}
 	path = filepath.Join(tempDir(t), "big.csv")
 	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
@@ -194,7 +198,8 @@ func TestImport(t *testing.T) {
 	p.toLists()
 	p.WaitText("h1", "What does the new list change?")
 	p.Shot("import-changes")
-	// of the rows gone and new one is set aside on each side, at 99 and 100099 gone with its file
+	// 99 thousands lie between row 100 and row 99,999; of the rows gone and the
+	// rows new none is set aside
 	p.Sees("#main-plan", fmt.Sprintf("%d rows = %d read + %d set aside", bigRows, bigRows-asideNext, asideNext), "N-099000", "+1.99", "No open quote rests on what changed")
 	got := Eval[[]string](p, `[...document.querySelectorAll(".list-tally dd")].map(e => e.textContent)`)
 	if want := []string{"99", "0", "100", "100", "0", fmt.Sprint(bigRows - asideNext - 100 - 99)}; !slices.Equal(got, want) {
