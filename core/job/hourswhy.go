@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"lugworth/core/labor"
@@ -48,9 +49,9 @@ func (r *Result) calibrationNodes() []*why.Node {
 		return why.Given(label, why.Text(fmt.Sprintf(format, v...)), where)
 	}
 	return []*why.Node{
-		given("finished jobs learned from", "%d of %d that make it calibrated", f.Jobs, labor.CalibratedFrom),
-		given("logarithm of actual over estimate, the shop as a whole", "%+.2f, known to ±%.2f", f.Bias, f.BiasSD),
-		given("spread of a job, of a task", "%.2f, %.2f", f.JobSD, f.TaskSD),
+		given("finished jobs learned from", "%d; %d make it calibrated", f.Jobs, labor.CalibratedFrom),
+		given("actual over estimate, the shop as a whole", "%.2f times (logarithm %+.2f, known to ±%.2f)", math.Exp(f.Bias), f.Bias, f.BiasSD),
+		given("spread of the logarithm from job to job, from task to task", "%.2f, %.2f", f.JobSD, f.TaskSD),
 	}
 }
 

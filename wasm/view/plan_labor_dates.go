@@ -39,7 +39,7 @@ func readyRow(m app.Model) keyed.Node {
 			part.Facts(keyed.Map(readyDays(d), func(x readyDay) keyed.Item {
 				say := "ready in " + itoa(x.of) + " of 10 cases by"
 				key := "ready-" + itoa(x.of)
-				return part.Fact(capital(say), part.Why(m.Screen.Whys.Put(key, r.WhyReady(d, say, x.day, x.date)), x.date), keyed.Text(", day "+itoa(x.day)), calibrationMark(d.Calibrated))
+				return part.Fact(capital(say), part.Why(m.Screen.Whys.Put(key, r.WhyReady(d, say, x.day, x.date)), x.date), keyed.Text(" day "+itoa(x.day)), calibrationMark(d.Calibrated))
 			})),
 			keyed.Map(d.Hangs(), func(s string) keyed.Item { return keyed.El("p", keyed.Text(s)) }),
 			keyed.Map(d.Notes, func(s string) keyed.Item { return part.Note(capital(s) + ".") }),

@@ -23,14 +23,14 @@ func enoughOf(h job.Hours) []enough { return []enough{{5, h.P50}, {8, h.P80}, {9
 func hoursBeside(m app.Model, e labor.Estimate) keyed.Item {
 	r := m.Open.Result
 	h := r.HoursOf(r.Accepted())
-	return keyed.El("div", keyed.Class("labor-beside"), part.Picture(draw.LaborSpread(spreadOf(e, h))),
+	return keyed.El("div", keyed.Class("labor-beside"), part.Picture(draw.LaborSpread(spreadOf(e, h))), keyed.El("div", keyed.Class("labor-says"),
 		part.Note("Each for itself: as if every line had its own luck (root of the squares). All together: as if one rusty amp slowed every line (plain sum). The truth lies between."),
 		part.Facts(keyed.Map(enoughOf(h), func(x enough) keyed.Item {
 			key := "enough-" + itoa(x.of)
 			say := "enough in " + itoa(x.of) + " of 10 cases"
 			return part.Fact(capital(say), part.Why(m.Screen.Whys.Put(key, r.WhyEnough(h, say, x.hours, r.Accepted())), hoursText(x.hours, 1)+" h"), calibrationMark(h.Calibrated))
 		})),
-		part.Note(capital(h.Method)+"."))
+		part.Note(capital(h.Method)+".")))
 }
 
 // calibrationMark stands behind every figure that the shop's own jobs do not
