@@ -265,7 +265,9 @@ func (r *Reader) prepare() {
 	m := &r.list.Mapping
 	r.cols = map[Field]int{}
 	for i, c := range m.Columns {
-		r.keys = append(r.keys, string(c.Field))
+		if c.Field != Ignored && c.Field != FieldBreak {
+			r.keys, r.bound = append(r.keys, string(c.Field)), append(r.bound, i)
+		}
 		if _, ok := r.cols[c.Field]; !ok {
 			r.cols[c.Field] = i
 		}

@@ -41,6 +41,8 @@ type Reader struct {
 	mark              money.Mark
 	heads             []string
 	keys              []string // field of each column, for gocsv
+	bound             []int    // the columns these are the keys of
+	kept              []string // cells of the block at hand that are bound
 	fixes             map[int][]Fix
 	cols              map[Field]int
 	from              *source
@@ -112,6 +114,7 @@ func (r *Reader) Step(rows int) bool {
 		return false
 	}
 	r.split.recycle()
+	r.kept = r.kept[:0]
 	r.raws, r.cells = r.raws[:0], append(r.cells[:0], r.keys)
 	for range rows {
 		raw, ok := r.pull()
@@ -120,7 +123,7 @@ func (r *Reader) Step(rows int) bool {
 			break
 		}
 		if cells, ok := r.shape(&raw); ok {
-			r.raws, r.cells = append(r.raws, raw), append(r.cells, cells)
+			r.raws, r.cells = append(r.raws, raw), append(r.cells, r.boundCells(cells))
 		}
 	}
 	bound, err := bind(r.cells, r.rows)
@@ -135,6 +138,19 @@ func (r *Reader) Step(rows int) bool {
 		r.finish()
 	}
 	return !r.over
+}
+
+// boundCells are the cells of a row that gocsv is to bind: those of columns
+// that are read as one field of the row.
+func (r *Reader) boundCells(cells []string) []string {
+	if cap(r.kept)-len(r.kept) < len(r.bound) {
+		r.kept = make([]string, 0, max(slabCells, len(r.bound)))
+	}
+	first := len(r.kept)
+	for _, i := range r.bound {
+		r.kept = append(r.kept, cells[i])
+	}
+	return r.kept[first:len(r.kept):len(r.kept)]
 }
 
 // List returns what was read so far, problems in the order of their lines.

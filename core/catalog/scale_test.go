@@ -7,13 +7,13 @@ import (
 )
 
 // wideList makes rows as a large supplier's list has them, the same every
-// time: 14 columns, about 120 bytes a row, no two descriptions alike, one
+// time: 15 columns, about 120 bytes a row, no two descriptions alike, one
 // quoted cell with doubled quotes in each row, values over the whole of E24
 // in several spellings, so that nothing is helped by being read before.
 func wideList(rows int) string {
 	var b strings.Builder
 	b.Grow(rows*128 + 200)
-	b.WriteString("Part no,Description,Category,Value,Volts,Tolerance,Watts,Unit price,10+,100+,Pack,Minimum,Stock,Lead days\r\n")
+	b.WriteString("Part no,Description,Category,Value,Volts,Tolerance,Watts,Unit price,10+,100+,Pack,Minimum,Stock,Lead days,Sheet\r\n")
 	for i := range rows {
 		wideRow(&b, i)
 	}
@@ -41,8 +41,8 @@ func wideRow(b *strings.Builder, i int) {
 	default:
 		fmt.Fprintf(b, "\"Wirewound, 2\"\" ceramic tube, box %d\",Resistors,%.4g ohm,,5,5W", i, v*100)
 	}
-	fmt.Fprintf(b, ",%d.%02d,%d.%02d,%d.%02d,%d,%d,%d,%d\r\n", price/100, price%100, price*9/1000, price*9/10%100, price*8/1000, price*8/10%100,
-		1+i%3*4, 1+i%2*4, i*31%400, 1+i%20)
+	fmt.Fprintf(b, ",%d.%02d,%d.%02d,%d.%02d,%d,%d,%d,%d,sheets/w%05d.pdf\r\n", price/100, price%100, price*9/1000, price*9/10%100, price*8/1000, price*8/10%100,
+		1+i%3*4, 1+i%2*4, i*31%400, 1+i%20, i)
 }
 
 // TestAllocations: a row costs at most six allocations, however long the list
@@ -135,13 +135,13 @@ func spoil(row string, how int) string {
 	n := len(cells)
 	switch how {
 	case 0:
-		cells[n-7] = "4.2O"
+		cells[n-8] = "4.2O"
 	case 1:
 		cells = append(cells, "x")
 	case 2:
-		cells[n-4] = "0"
+		cells[n-5] = "0"
 	default:
-		cells[n-7] = "-1.00"
+		cells[n-8] = "-1.00"
 	}
 	return strings.Join(cells, ",")
 }
