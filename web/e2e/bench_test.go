@@ -3,8 +3,6 @@ package e2e
 import (
 	"fmt"
 	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"testing"
 	"time"
@@ -84,21 +82,10 @@ func BenchmarkSave(b *testing.B) {
 // the press until the next frame is drawn, with the chain of every figure
 // worked out anew in between.
 func BenchmarkToggle(b *testing.B) {
-	dir := tempDir(b)
-	cmd := exec.Command("go", "test", "-count=1", "-run", "^TestLargeJob$", "lugworth/core/job")
-	cmd.Env = append(os.Environ(), "LUGWORTH_LARGE="+dir)
-	if said, err := cmd.CombinedOutput(); err != nil {
-		b.Fatalf("make the large job: %v\n%s", err, said)
-	}
-	files, err := filepath.Glob(filepath.Join(dir, "*"))
-	if err != nil || len(files) != 12 {
-		b.Fatalf("%d files of the large job (%v), want 12", len(files), err)
-	}
-	p := Start(b, Landscape)
-	p.Tap(`[data-act="jobs"]`)
-	p.Give(`[data-act="open-file"]`, files...)
-	p.Wait(`document.querySelector(".job").innerText.includes("L-1")`)
-	p.Tap(`[data-act="posture"][data-id="plan"]`)
+	p := openLarge(b, largeJob(b))
+	p.Turn("plan")
+	p.Touch(`[data-act="plan-leaf"][value="parts"]`)
+	p.Wait(`document.querySelector('[data-act="accept"]') !== null`)
 	time.Sleep(3 * time.Second)
 	for _, rate := range throttles {
 		p.slow(rate)
