@@ -1,6 +1,7 @@
 package order
 
 import (
+	"fmt"
 	"math/bits"
 	"strconv"
 	"strings"
@@ -97,12 +98,49 @@ func (s *Search) fill(a *Answer) {
 	}
 }
 
-// unmet says why no order is known.
+// unmet says why no order is known: what was asked for.
 func (s *Search) unmet(proven bool) string {
-	if proven {
-		return "no order meets the limits"
+	var asked []string
+	add := func(is bool, format string, args ...any) {
+		if is {
+			asked = append(asked, fmt.Sprintf(format, args...))
+		}
 	}
-	return "no order found yet that meets the limits"
+	add(s.lim.Parcels > 0, "at most %d parcels", s.lim.Parcels)
+	add(s.lim.HasDays, "arrival in %d days", s.lim.Days)
+	add(s.lim.Score > 0, "a score of at least %d (%d is the most there is)", s.lim.Score, s.mostScore())
+	add(s.limit < Never, "a cost of at most %s", Exact(s.limit, s.places))
+	if len(asked) == 0 {
+		return "the needs cannot all be served together: their offers run out of stock" + s.unsure()
+	}
+	if !proven {
+		return "no order found yet with " + strings.Join(asked, ", ")
+	}
+	return "there is no order with " + strings.Join(asked, ", ") + s.unsure()
+}
+
+// unsure tells of offers that were left out.
+func (s *Search) unsure() string {
+	if s.huge {
+		return "; offers that cost more than can be reckoned exactly were left out"
+	}
+	return ""
+}
+
+// mostScore is the most the needs could score with offers that come in time.
+func (s *Search) mostScore() int {
+	sum := 0
+	for i := range s.market.Wants {
+		w, best := &s.market.Wants[i], 0
+		for _, f := range w.Fits {
+			p := &s.market.Packs[f.Pack]
+			if c, _ := p.Cost(w.Pieces); c != Never && !s.reduction.lim.late(p) {
+				best = max(best, f.Score)
+			}
+		}
+		sum += best
+	}
+	return sum
 }
 
 // bestScore is the score of a need in an offer, the best where it is listed

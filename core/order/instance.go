@@ -33,7 +33,7 @@ type (
 		PiecesPerPack int         `json:"piecesPerPack"`
 		MinPacks      int         `json:"minPacks"`
 		StockPacks    *int        `json:"stockPacks"`
-		LeadDays      int         `json:"leadDays"`
+		LeadDays      *int        `json:"leadDays"`
 		Prices        []filePrice `json:"prices"`
 	}
 	filePrice struct {
@@ -53,7 +53,8 @@ type (
 
 // ReadMarket reads an instance file. Every problem is told of: a name that is
 // there twice or not at all, a number that is none, what check of a market
-// finds.
+// finds. Stock that is not stated has no end; a lead that is not stated is in
+// time for no limit.
 func ReadMarket(data []byte) (Market, error) {
 	var f fileMarket
 	d := json.NewDecoder(bytes.NewReader(data))
@@ -128,8 +129,8 @@ func readFactor(v any) (Factor, error) {
 	part = strings.TrimRight(part, "0")
 	digits := whole + part
 	f := Factor{Places: len(part)}
-	if digits == "" || len(digits) > 12 || len(part) > 6 {
-		return Factor{}, fmt.Errorf("factor %q is no decimal of six places at most", text)
+	if digits == "" || len(digits) > 14 || len(part) > mostPlaces {
+		return Factor{}, fmt.Errorf("factor %q is no decimal of %d places at most", text, mostPlaces)
 	}
 	for _, c := range digits {
 		if c < '0' || c > '9' {
@@ -152,9 +153,16 @@ func (r *marketReader) pack(p filePack) {
 		r.say("offer %q: there is no supplier %q", p.ID, p.Supplier)
 	}
 	r.packs[p.ID] = len(r.m.Packs)
-	x := Pack{ID: p.ID, Seller: s, Pieces: p.PiecesPerPack, Least: p.MinPacks, Stock: -1, Days: p.LeadDays}
+	x := Pack{ID: p.ID, Seller: s, Pieces: p.PiecesPerPack, Least: p.MinPacks, Stock: -1, Days: -1}
 	if p.StockPacks != nil {
-		x.Stock = *p.StockPacks
+		if x.Stock = *p.StockPacks; x.Stock < 0 {
+			r.say("offer %q: %d packs in stock", p.ID, x.Stock)
+		}
+	}
+	if p.LeadDays != nil {
+		if x.Days = *p.LeadDays; x.Days < 0 {
+			r.say("offer %q: a lead of %d days", p.ID, x.Days)
+		}
 	}
 	for _, b := range p.Prices {
 		x.Prices = append(x.Prices, Break{b.FromPacks, b.PerPack})
@@ -191,13 +199,16 @@ func (a Answer) JSON(m *Market) ([]byte, error) {
 		Lower     string            `json:"lower"`
 		Proven    bool              `json:"proven"`
 		Parcels   int               `json:"parcels"`
-		LeadDays  int               `json:"lead_days"`
+		LeadDays  *int              `json:"lead_days"` // null where one is not stated
 		Score     int               `json:"score"`
 		Plan      map[string]string `json:"plan"`
 		Packs     map[string]int    `json:"packs"`
 		Suppliers map[string]basket `json:"suppliers"`
-	}{a.Feasible, a.Why, Exact(a.Cost, a.Places), Exact(a.Lower, a.Places), a.Proven, a.Parcels, a.Days, a.Score,
+	}{a.Feasible, a.Why, Exact(a.Cost, a.Places), Exact(a.Lower, a.Places), a.Proven, a.Parcels, &a.Days, a.Score,
 		map[string]string{}, map[string]int{}, map[string]basket{}}
+	if a.Days < 0 {
+		out.LeadDays = nil
+	}
 	for w, p := range a.Plan {
 		out.Plan[m.Wants[w].ID] = m.Packs[p].ID
 	}

@@ -77,9 +77,6 @@ type Limits struct {
 // Never is the cost of what cannot be had.
 const Never = math.MaxInt64
 
-// biggest keeps every sum and its multipliers inside 64 bits.
-const biggest = int64(1) << 52
-
 // Cost returns what q pieces cost before the factor, and how many packs:
 //
 //	least y · price(y) over whole y with pieces·y ≥ q, least ≤ y ≤ stock
@@ -95,6 +92,9 @@ func (p *Pack) Cost(q int) (cost int64, packs int) {
 	for i, b := range p.Prices {
 		y := max(fewest, b.From)
 		if p.Stock >= 0 && y > p.Stock || i+1 < len(p.Prices) && y >= p.Prices[i+1].From {
+			continue
+		}
+		if b.Price > 0 && int64(y) > pastReckoning*64/b.Price { // not in 64 bits: as good as not had
 			continue
 		}
 		if c := int64(y) * b.Price; c < cost {
@@ -132,61 +132,98 @@ func (s *Seller) Landed(goods int64) (cost int64, row int, topUp int64) {
 // What no order of parts comes near; past it sums would leave 64 bits.
 const (
 	mostMoney  = int64(1e12)
-	mostPieces = 100_000
-	mostPacks  = 1_000_000
+	mostPieces = 10_000_000
+	mostPacks  = 10_000_000
+	mostFactor = int64(1e13)
+	mostPlaces = 9
+	mostScore  = 100_000
 )
 
 // check tells of everything in a market that has no meaning.
 func (m *Market) check() error {
-	var bad []error
-	say := func(format string, args ...any) { bad = append(bad, fmt.Errorf(format, args...)) }
-	for _, s := range m.Sellers {
-		if s.Factor.Digits < 0 || s.Factor.Places < 0 || s.Factor.Places > 6 || s.MinGoods < 0 || s.MinGoods > mostMoney {
-			say("supplier %s: factor and least goods must be above zero, the factor of six places at most", s.ID)
+	c := checker{m: m}
+	places := 0
+	for i := range m.Sellers {
+		places = max(places, min(m.Sellers[i].Factor.Places, mostPlaces))
+	}
+	for i := range m.Sellers {
+		c.seller(&m.Sellers[i], places)
+	}
+	for i := range m.Packs {
+		c.pack(&m.Packs[i])
+	}
+	pieces := 0
+	for i := range m.Wants {
+		c.want(&m.Wants[i])
+		pieces += min(max(m.Wants[i].Pieces, 0), mostPieces)
+	}
+	if pieces > math.MaxInt32 {
+		c.say("%d pieces in all: too many to be meant", pieces)
+	}
+	return errors.Join(c.bad...)
+}
+
+type checker struct {
+	m   *Market
+	bad []error
+}
+
+func (c *checker) say(format string, args ...any) { c.bad = append(c.bad, fmt.Errorf(format, args...)) }
+
+func (c *checker) seller(s *Seller, places int) {
+	f := s.Factor
+	if f != (Factor{}) && f.Digits <= 0 || f.Places < 0 || f.Places > mostPlaces || s.MinGoods < 0 || s.MinGoods > mostMoney {
+		c.say("supplier %s: factor and least goods must be above zero, the factor of %d places at most", s.ID, mostPlaces)
+	}
+	for k := max(f.Places, 0); k < places && f.Digits <= mostFactor; k++ {
+		f.Digits *= 10
+	}
+	if f.Digits > mostFactor {
+		c.say("supplier %s: the factor is too long to be reckoned exactly", s.ID)
+	}
+	for k, f := range s.Carriage {
+		if f.Fee > mostMoney || f.From > mostMoney {
+			c.say("supplier %s: carriage row %d: too large to be meant", s.ID, k+1)
 		}
-		for k, f := range s.Carriage {
-			if f.Fee > mostMoney || f.From > mostMoney {
-				say("supplier %s: carriage row %d: too large to be meant", s.ID, k+1)
-			}
-			if f.Fee < 0 || f.From < 0 || k > 0 && f.From <= s.Carriage[k-1].From {
-				say("supplier %s: carriage row %d: rows must rise and cost nothing below zero", s.ID, k+1)
-			}
+		if f.Fee < 0 || f.From < 0 || k > 0 && f.From <= s.Carriage[k-1].From {
+			c.say("supplier %s: carriage row %d: rows must rise and cost nothing below zero", s.ID, k+1)
 		}
 	}
-	for _, p := range m.Packs {
-		if p.Seller < 0 || p.Seller >= len(m.Sellers) {
-			say("offer %s: there is no such supplier", p.ID)
+}
+
+func (c *checker) pack(p *Pack) {
+	if p.Seller < 0 || p.Seller >= len(c.m.Sellers) {
+		c.say("offer %s: there is no such supplier", p.ID)
+	}
+	if p.Pieces > mostPieces || p.Least > mostPacks {
+		c.say("offer %s: packs of %d pieces, at least %d packs: too large to be meant", p.ID, p.Pieces, p.Least)
+	}
+	if p.Pieces < 1 || p.Least < 0 {
+		c.say("offer %s: packs of %d pieces, at least %d packs", p.ID, p.Pieces, p.Least)
+	}
+	if len(p.Prices) == 0 {
+		c.say("offer %s has no price", p.ID)
+	}
+	for k, b := range p.Prices {
+		if b.Price > mostMoney || b.From > mostPacks {
+			c.say("offer %s: price row %d: too large to be meant", p.ID, k+1)
 		}
-		if p.Pieces > mostPieces || p.Least > mostPacks {
-			say("offer %s: packs of %d pieces, at least %d packs: too large to be meant", p.ID, p.Pieces, p.Least)
-		}
-		if p.Pieces < 1 || p.Least < 0 {
-			say("offer %s: packs of %d pieces, at least %d packs", p.ID, p.Pieces, p.Least)
-		}
-		if len(p.Prices) == 0 {
-			say("offer %s has no price", p.ID)
-		}
-		for k, b := range p.Prices {
-			if b.Price > mostMoney || b.From > mostPacks {
-				say("offer %s: price row %d: too large to be meant", p.ID, k+1)
-			}
-			if b.Price < 0 || k > 0 && b.From <= p.Prices[k-1].From {
-				say("offer %s: price row %d: rows must rise and cost nothing below zero", p.ID, k+1)
-			}
+		if b.Price < 0 || b.From < 0 || k > 0 && b.From <= p.Prices[k-1].From {
+			c.say("offer %s: price row %d: rows must rise and cost nothing below zero", p.ID, k+1)
 		}
 	}
-	for _, w := range m.Wants {
-		if w.Pieces < 1 || w.Pieces > mostPieces {
-			say("need %s: %d pieces", w.ID, w.Pieces)
+}
+
+func (c *checker) want(w *Want) {
+	if w.Pieces < 1 || w.Pieces > mostPieces {
+		c.say("need %s: %d pieces", w.ID, w.Pieces)
+	}
+	for _, f := range w.Fits {
+		if f.Score < 0 || f.Score > mostScore {
+			c.say("need %s: score %d", w.ID, f.Score)
 		}
-		for _, f := range w.Fits {
-			if f.Score < 0 || f.Score > mostPieces {
-				say("need %s: score %d", w.ID, f.Score)
-			}
-			if f.Pack < 0 || f.Pack >= len(m.Packs) {
-				say("need %s: there is no such offer", w.ID)
-			}
+		if f.Pack < 0 || f.Pack >= len(c.m.Packs) {
+			c.say("need %s: there is no such offer", w.ID)
 		}
 	}
-	return errors.Join(bad...)
 }

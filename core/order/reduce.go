@@ -145,12 +145,19 @@ func (b *builder) unserved(w *Want, late int, huge bool) string {
 	switch {
 	case len(w.Fits) == 0:
 		return fmt.Sprintf("need %s: no offer fits", w.ID)
+	case late > 0 && b.unstated(w):
+		return fmt.Sprintf("need %s: no offer is stated to arrive in %d days", w.ID, b.lim.Days)
 	case late > 0:
 		return fmt.Sprintf("need %s: no offer arrives in %d days", w.ID, b.lim.Days)
 	case huge:
 		return fmt.Sprintf("need %s: its offers cost more than can be reckoned exactly", w.ID)
 	}
 	return fmt.Sprintf("need %s: no offer has %d pieces", w.ID, w.Pieces)
+}
+
+// unstated reports whether an offer for a need states no lead.
+func (b *builder) unstated(w *Want) bool {
+	return slices.ContainsFunc(w.Fits, func(f Fit) bool { return b.market.Packs[f.Pack].Days < 0 })
 }
 
 func (r *reduction) tell(why string) {

@@ -72,6 +72,9 @@ func NewSearch(m Market, lim Limits) (*Search, error) {
 
 func newSearch(r *reduction, lim Limits) (*Search, error) {
 	s := &Search{reduction: r, lim: lim, best: Never, limit: Never}
+	if s.why != "" && s.huge {
+		return nil, errors.New(s.why)
+	}
 	if s.why != "" {
 		return s, nil
 	}
