@@ -293,6 +293,9 @@ func (w *Weigh) frontDone() bool { return w.stopped || w.front.Over() }
 // Fronting reports whether the least to touch is still being sought.
 func (w *Weigh) Fronting() bool { return w.front != nil && !w.frontDone() }
 
+// Busy reports whether something of what is weighed is still to come.
+func (w *Weigh) Busy() bool { return !w.idle() }
+
 func (w *Weigh) idle() bool {
 	return len(w.todo)+len(w.apart) == 0 && !w.Seeking() && !w.Fronting()
 }

@@ -25,7 +25,7 @@ func Call(m app.Model) []keyed.Node {
 	}
 	c := m.Weigh()
 	return append(nodes, setsRow(m),
-		keyed.Row("div", "call-two", keyed.Class("call-two"), keyed.Nodes(
+		keyed.Row("div", "call-two", keyed.Class("call-two"), keyed.Live("aria-busy", pressedWord(c.Busy())), keyed.Nodes(
 			bestRow(m),
 			keyed.Row("div", "call-piles", keyed.Class("call-piles"), keyed.Nodes(piles(m, c)...)),
 			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(moneyRow(m), consentRow(m), datesRow(m))))),

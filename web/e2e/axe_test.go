@@ -24,6 +24,7 @@ const axePath = "../node_modules/axe-core/axe.min.js"
 // pixels, and for sideways scrolling.
 func (p *Page) Accessible(state string) {
 	p.t.Helper()
+	p.Wait(`document.querySelector('[aria-busy="true"]') === null`) // what changes while it is looked at cannot be judged
 	if !Eval[bool](p, `typeof axe === "object"`) {
 		code, err := os.ReadFile(axePath)
 		if err != nil {
