@@ -99,16 +99,20 @@ func bestOrder(m order.Market, lim order.Limits) (order.Answer, error) {
 // tellOrder writes an answer for people.
 func tellOrder(out io.Writer, m *order.Market, a order.Answer) {
 	if !a.Feasible {
-		fmt.Fprintln(out, "no order: "+a.Why)
+		fmt.Fprintln(out, "no order: "+jsonText(a.Why))
 		return
 	}
 	proof := "proven: no order costs less"
 	if !a.Proven {
 		proof = "not proven: the cheapest may cost as little as " + order.Exact(a.Lower, a.Places)
 	}
-	fmt.Fprintf(out, "cost %s minor units, %d parcels, %d days (%s)\n", order.Exact(a.Cost, a.Places), a.Parcels, a.Days, proof)
+	days := "a lead that is not stated"
+	if a.Days >= 0 {
+		days = fmt.Sprintf("%d days", a.Days)
+	}
+	fmt.Fprintf(out, "cost %s minor units, %d parcels, %s (%s)\n", order.Exact(a.Cost, a.Places), a.Parcels, days, proof)
 	for _, b := range a.Baskets {
-		fmt.Fprintf(out, "%s: goods %d, top-up with spares %d, landed %s\n", m.Sellers[b.Seller].ID, b.Goods, b.TopUp, order.Exact(b.Landed, a.Places))
+		fmt.Fprintf(out, "%s: goods %d, top-up with spares %d, landed %s\n", jsonText(m.Sellers[b.Seller].ID), b.Goods, b.TopUp, order.Exact(b.Landed, a.Places))
 		for p, n := range a.Packs {
 			if n > 0 && m.Packs[p].Seller == b.Seller {
 				fmt.Fprintf(out, "  %s x %s\n", strconv.Itoa(n), jsonText(m.Packs[p].ID))
