@@ -152,4 +152,7 @@ type FrozenRecord struct {
 	Set      string `json:"set"`
 	At       string `json:"at"`
 	Estimate string `json:"estimate"` // quote.Frozen as JSON text
+	// Asked is what a page made of it asks the owner; none of one frozen by an
+	// older version.
+	Asked []Asked `json:"asked,omitempty"`
 }
