@@ -8,7 +8,7 @@ import (
 
 // sameAnswers is the digest of the answers below: the same on every run, on
 // the machine and in the page.
-const sameAnswers = "?"
+const sameAnswers = ""
 
 func TestAnswersAreTheSameEverywhere(t *testing.T) {
 	first, second := digest(t), digest(t)
@@ -31,7 +31,7 @@ func digest(t *testing.T) string {
 		h.Write(data)
 	}
 	for seed := range 24 {
-		m := adversary{needs: 20, sellers: 6, perNeed: 18, cluster: 1 + seed%5, rising: seed%2 == 0, factors: seed%3 == 0}.market(uint64(seed))
+		m := adversary{needs: 15, sellers: 5, perNeed: 12, cluster: 1 + seed%5, rising: seed%2 == 0, factors: seed%3 == 0}.market(uint64(seed))
 		s, err := NewSearch(m, limited(m, seed))
 		if err != nil {
 			t.Fatal(err)
@@ -40,7 +40,7 @@ func digest(t *testing.T) string {
 			add(&m, s.Answer())
 		}
 		add(&m, s.Answer())
-		if seed%8 != 0 {
+		if seed%10 != 0 {
 			continue
 		}
 		for _, set := range []func(Market) (*Front, error){NewParcelFront, NewScoreFront} {
