@@ -107,22 +107,41 @@ func (r *Result) PastWith(file []byte) ([]byte, int, error) {
 	if n == 0 {
 		return nil, 0, errors.New("no finished work of unchanged scope is recorded: nothing to learn from")
 	}
-	return out, n, nil
+	return sound(file, out, n)
+}
+
+// sound holds a changed past.csv against what was meant: so many rows more,
+// or fewer, and all others as they were read before. A file with an open quote
+// or line ends of its own is left to its owner.
+func sound(was, is []byte, more int) ([]byte, int, error) {
+	a, err := catalog.ReadTable(PastName, was, "job")
+	if err != nil {
+		return nil, 0, err
+	}
+	b, err := catalog.ReadTable(PastName, is, "job")
+	if err != nil {
+		return nil, 0, err
+	}
+	if len(b.Rows) != len(a.Rows)+more || len(b.Problems) > len(a.Problems) {
+		return nil, 0, errors.New("past.csv has rows that cannot be told apart: mend it before rows are added or taken out")
+	}
+	return is, max(more, -more), nil
 }
 
 // PastWithout returns past.csv without the rows of this job, and how many
 // those were. The other rows stay as they are, to the byte.
 //
-// Errors: there are none.
+// Errors: there are none, the file cannot be read.
 func (r *Result) PastWithout(file []byte) ([]byte, int, error) {
 	t, err := catalog.ReadTable(PastName, file, "job", "class", "estimated", "actual")
 	if err != nil {
 		return nil, 0, err
 	}
 	at := slices.Index(t.Headings, "job")
-	gone := map[int]bool{}
+	gone, rows := map[int]bool{}, 0
 	for _, row := range t.Rows {
 		if strings.TrimSpace(row.Cells[at]) == r.Job.Number {
+			rows++
 			for k := range 1 + strings.Count(strings.Join(row.Cells, ""), "\n") {
 				gone[row.Line+k] = true
 			}
@@ -137,7 +156,7 @@ func (r *Result) PastWithout(file []byte) ([]byte, int, error) {
 			out = append(out, line...)
 		}
 	}
-	return out, len(gone), nil
+	return sound(file, out, -rows)
 }
 
 // pastColumns are the headings of past.csv in its own order, and what parts
