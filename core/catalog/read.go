@@ -81,10 +81,22 @@ func NewReader(name, file string, data []byte, terms Terms, m *Mapping, fixes ..
 		return nil, err
 	}
 	r.list.Mapping.Encoding = encoding
-	r.list.Offers = make([]Offer, 0, min(strings.Count(text, "\n"), 1<<17))
+	r.list.Offers = make([]Offer, 0, rowsIn(text))
 	r.prepare()
 	r.from = &source{r.heads, r.split.comma}
 	return r, nil
+}
+
+// rowsIn is about how many rows a text has, rather more than fewer: of a long
+// one that is concluded from its beginning.
+func rowsIn(text string) int {
+	head := text[:min(len(text), 64<<10)]
+	n := strings.Count(head, "\n") + 1
+	if len(head) < len(text) {
+		n = n * (len(text)/len(head) + 1)
+		n += n / 16
+	}
+	return min(n, 1<<17)
 }
 
 // Done says how far the reader is, in bytes of text, and of how many.

@@ -44,8 +44,10 @@ func (h *host) readFiles(e port.OpenFile, files []js.Value) {
 			continue
 		}
 		bytes := toGo(js.Global().Get("Uint8Array").New(buffer))
-		if strings.HasSuffix(strings.ToLower(name), ".csv") {
+		if len(bytes) >= longList && strings.HasSuffix(strings.ToLower(name), ".csv") {
+			h.breathe()
 			h.stored.note(bytes, buffer)
+			h.breathe()
 		}
 		msg.Files = append(msg.Files, port.File{Name: name, Mime: file.Get("type").String(), Bytes: bytes})
 	}
@@ -53,6 +55,14 @@ func (h *host) readFiles(e port.OpenFile, files []js.Value) {
 		msg.Fresh = fresh()
 		h.send(msg)
 	}
+}
+
+// breathe lets presses and drawings have their turn. It waits: never call it
+// in a listener.
+func (h *host) breathe() {
+	done := make(chan bool, 1)
+	h.later(0, func() { done <- true })
+	<-done
 }
 
 // shrink makes a photo at most side pixels long, as JPEG. What is no picture,

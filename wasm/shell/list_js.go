@@ -19,12 +19,8 @@ type storedFile struct {
 	file  js.Value
 }
 
-// note makes a file of what was just read, unless it is short.
-func (s *stored) note(b []byte, buffer js.Value) {
-	if len(b) >= longList {
-		s.keep(b, blob(buffer, "text/csv"))
-	}
-}
+// note makes a file of a long list that was just read.
+func (s *stored) note(b []byte, buffer js.Value) { s.keep(b, blob(buffer, "text/csv")) }
 
 func (s *stored) keep(b []byte, file js.Value) {
 	s.known = append(s.known, storedFile{&b[0], file})

@@ -33,6 +33,7 @@ type rest struct {
 	again js.Func
 	asked bool
 	put   bool   // a collection is put off
+	count uint32 // collections so far
 	after uint64 // bytes ever allocated, at the last collection
 	room  uint64 // bytes that may be allocated before the next
 	typed float64
@@ -71,11 +72,14 @@ func (r *rest) ask() {
 	js.Global().Call("setTimeout", r.idle, 300)
 }
 
-// grown is how many bytes were allocated since the last collection, and how
-// many are held.
+// grown is how many bytes were allocated since the last collection, whoever
+// began it, and how many are held.
 func (r *rest) grown() (by, heap uint64) {
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
+	if m.NumGC != r.count {
+		r.count, r.after, r.room = m.NumGC, m.TotalAlloc, max(grown, m.HeapAlloc/share)
+	}
 	return m.TotalAlloc - r.after, m.HeapAlloc
 }
 
@@ -102,7 +106,5 @@ func (r *rest) collect() bool {
 		return false
 	}
 	runtime.GC()
-	by, heap = r.grown()
-	r.after, r.room = r.after+by, max(grown, heap/share)
 	return true
 }
