@@ -1,9 +1,6 @@
 package labor
 
-import (
-	"hash/fnv"
-	"math"
-)
+import "math"
 
 // Draws is how many times a job is played through.
 const Draws = 2000
@@ -15,14 +12,17 @@ const Draws = 2000
 // from memory.
 type stream struct{ state uint64 }
 
-// streamOf starts a stream from words: the same words, the same numbers.
+// streamOf starts a stream from words, by their FNV-1a hash: the same words,
+// the same numbers.
 func streamOf(words ...string) *stream {
-	h := fnv.New64a()
+	h := uint64(14695981039346656037)
 	for _, w := range words {
-		h.Write([]byte(w))
-		h.Write([]byte{0})
+		for i := range len(w) {
+			h = (h ^ uint64(w[i])) * 1099511628211
+		}
+		h *= 1099511628211 // a zero ends each word
 	}
-	return &stream{h.Sum64()}
+	return &stream{h}
 }
 
 func (s *stream) next() uint64 {

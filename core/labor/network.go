@@ -5,6 +5,8 @@ import (
 	"errors"
 	"slices"
 	"strings"
+
+	"lugworth/core/sorted"
 )
 
 // A Step is one piece of a job: work at the one bench, or a wait, which needs
@@ -140,7 +142,7 @@ func (n *Network) plan(tail []int) *plan {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(tail[b], tail[a]) })
+	sorted.By(order, func(a, b int) int { return cmp.Compare(tail[b], tail[a]) })
 	for r, i := range order {
 		p.rank[i] = r
 	}
