@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lugworth/core/money"
+	"lugworth/core/sorted"
 	"lugworth/core/unit"
 )
 
@@ -169,7 +170,7 @@ func (d *Differ) sort(rows int) bool {
 		}
 		return true
 	}
-	slices.SortFunc(c.Twice, func(a, b Twice) int { return strings.Compare(a.Number, b.Number) })
+	sorted.By(c.Twice, func(a, b Twice) int { return strings.Compare(a.Number, b.Number) })
 	c.Unnumbered = [2]int{d.before.without, d.after.without}
 	return false
 }

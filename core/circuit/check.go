@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lugworth/core/amp"
+	"lugworth/core/sorted"
 )
 
 // Severity says what a remark does to the circuit.
@@ -55,7 +56,7 @@ func Check(sheet []amp.Position, laws Laws) []Remark {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Remark) int { return cmp.Compare(a.Severity, b.Severity) })
+	sorted.By(out, func(a, b Remark) int { return cmp.Compare(a.Severity, b.Severity) })
 	return out
 }
 

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // grow tries each theory with one more charge: those that, by their first
@@ -58,7 +60,7 @@ func (d *detective) promising(t *theory) []charge {
 			options = append(options, option{c, left})
 		}
 	}
-	slices.SortStableFunc(options, func(a, b option) int { return cmp.Compare(a.left, b.left) })
+	sorted.By(options, func(a, b option) int { return cmp.Compare(a.left, b.left) })
 	var out []charge
 	for _, o := range options[:min(beamSecond, len(options))] {
 		out = append(out, o.charge)

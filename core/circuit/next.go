@@ -7,6 +7,7 @@ import (
 
 	"lugworth/core/amp"
 	"lugworth/core/limit"
+	"lugworth/core/sorted"
 )
 
 // A Measure is one reading worth taking next.
@@ -60,7 +61,7 @@ func (c *Calibration) Next(ch Choice, scenarios []Scenario, fs []Figure, laws La
 			out = append(out, m.Measure)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Measure) int { return cmp.Compare(math.Round(b.Gain*1e4), math.Round(a.Gain*1e4)) })
+	sorted.By(out, func(a, b Measure) int { return cmp.Compare(math.Round(b.Gain*1e4), math.Round(a.Gain*1e4)) })
 	return out, nil
 }
 

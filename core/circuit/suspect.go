@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lugworth/core/amp"
+	"lugworth/core/sorted"
 )
 
 // An Inquiry asks which parts of an amp have drifted or failed.
@@ -108,13 +109,13 @@ func (d *detective) investigate(out *Inquest, most int) {
 // best keeps the theories that leave least unexplained.
 func best(ts []theory, n int) []theory {
 	ts = slices.Clone(ts)
-	slices.SortStableFunc(ts, func(a, b theory) int { return cmp.Compare(a.off, b.off) })
+	sorted.By(ts, func(a, b theory) int { return cmp.Compare(a.off, b.off) })
 	return ts[:min(n, len(ts))]
 }
 
 // accounts groups theories that lead to the same readings.
 func (d *detective) accounts(good []theory) []Account {
-	slices.SortStableFunc(good, func(a, b theory) int { return cmp.Compare(a.off, b.off) })
+	sorted.By(good, func(a, b theory) int { return cmp.Compare(a.off, b.off) })
 	var out []Account
 	for _, t := range good {
 		at := slices.IndexFunc(out, func(a Account) bool { return d.same(a.reads, t.reads) })
@@ -154,7 +155,7 @@ func (d *detective) suspects(t *theory) []Suspect {
 		}
 		out = append(out, s)
 	}
-	slices.SortStableFunc(out, func(a, b Suspect) int { return cmp.Compare(d.order[a.Ref], d.order[b.Ref]) })
+	sorted.By(out, func(a, b Suspect) int { return cmp.Compare(d.order[a.Ref], d.order[b.Ref]) })
 	return out
 }
 

@@ -2,12 +2,12 @@ package job
 
 import (
 	"cmp"
-	"slices"
 	"strconv"
 
 	"lugworth/core/catalog"
 	"lugworth/core/labor"
 	"lugworth/core/plan"
+	"lugworth/core/sorted"
 )
 
 // An arrival is what one part of an option waits for.
@@ -78,7 +78,7 @@ func (s *scheduler) waits(got labor.Ready) {
 		w.Low, w.High, w.Days, w.Share = w.Low+low, w.High+high, w.Days+got.Days[i], max(w.Share, got.Held[i])
 	}
 	s.d.Bench.Say = "work at the bench"
-	slices.SortStableFunc(s.d.Waits, func(a, b Wait) int {
+	sorted.By(s.d.Waits, func(a, b Wait) int {
 		return cmp.Or(cmp.Compare(b.Days, a.Days), cmp.Compare(b.Share, a.Share))
 	})
 }

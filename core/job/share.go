@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"lugworth/core/record"
+	"lugworth/core/sorted"
 )
 
 // shared says what of a job goes to a colleague: the amp, its chart, what was
@@ -81,7 +82,7 @@ func secretsOf(s record.State) []string {
 	add(KindAmp, "serial")
 	add(KindJob, "number")
 	add(KindReceipt, "number", "received")
-	slices.SortFunc(out, func(a, b string) int { return len(b) - len(a) })
+	sorted.By(out, func(a, b string) int { return len(b) - len(a) })
 	return slices.Compact(out)
 }
 

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // A Past is one finished task: what was estimated, the mean of its three
@@ -51,7 +53,7 @@ func (f Fit) Calibrated() bool { return f.Jobs >= CalibratedFrom }
 func Learn(past []Past) Fit {
 	past = slices.Clone(past)
 	past = slices.DeleteFunc(past, func(p Past) bool { return !(p.Estimate > 0) || !(p.Actual > 0) })
-	slices.SortStableFunc(past, func(a, b Past) int {
+	sorted.By(past, func(a, b Past) int {
 		return cmp.Or(cmp.Compare(a.Job, b.Job), cmp.Compare(a.Class, b.Class))
 	})
 	l := newLearner(past)

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // A Work is one task to come: its class and the moments of its three points.
@@ -31,7 +33,7 @@ func (f Fit) Hours(setUp Moments, work []Work) Moments {
 		total = total.Plus(m)
 	}
 	shared := f.BiasSD*f.BiasSD + f.JobSD*f.JobSD
-	slices.SortFunc(parts, func(a, b classPart) int { return cmp.Compare(a.class, b.class) })
+	sorted.By(parts, func(a, b classPart) int { return cmp.Compare(a.class, b.class) })
 	for _, p := range parts {
 		part := p.mean / math.Max(total.Mean, 1e-12)
 		shared += part * part * p.sd * p.sd

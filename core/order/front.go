@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // A Front is the choice between what an order costs and something else it is
@@ -120,12 +122,12 @@ func (f *Front) Why() string { return f.base.Answer().Why }
 // cheapest first. One that is not proven carries its true lower bound.
 func (f *Front) Points() []Answer {
 	var kept []Answer
-	sorted := slices.Clone(f.points)
-	slices.SortStableFunc(sorted, func(a, b Answer) int { return cmp.Compare(a.Cost, b.Cost) })
-	for i := range sorted {
-		if !slices.ContainsFunc(sorted, func(o Answer) bool { return f.beaten(&sorted[i], &o) }) &&
-			!slices.ContainsFunc(kept, func(o Answer) bool { return f.better(&o, &sorted[i]) }) {
-			kept = append(kept, sorted[i])
+	cheap := slices.Clone(f.points)
+	sorted.By(cheap, func(a, b Answer) int { return cmp.Compare(a.Cost, b.Cost) })
+	for i := range cheap {
+		if !slices.ContainsFunc(cheap, func(o Answer) bool { return f.beaten(&cheap[i], &o) }) &&
+			!slices.ContainsFunc(kept, func(o Answer) bool { return f.better(&o, &cheap[i]) }) {
+			kept = append(kept, cheap[i])
 		}
 	}
 	return kept

@@ -7,6 +7,7 @@ import (
 	"lugworth/core/amp"
 	"lugworth/core/catalog"
 	"lugworth/core/money"
+	"lugworth/core/sorted"
 	"lugworth/core/unit"
 )
 
@@ -73,7 +74,7 @@ func (l *Line) search() []Making {
 	for _, m := range ways(sortOf(l.part.Want)) {
 		out = append(out, l.scales.makings(l.part, m)...)
 	}
-	slices.SortStableFunc(out, betterMaking)
+	sorted.By(out, betterMaking)
 	return out[:min(len(out), makingsMost)]
 }
 
@@ -143,7 +144,7 @@ func (s *Scales) leading(p *Part, places []*demand) []Priced {
 			all = append(all, classed{o, c})
 		}
 	}
-	slices.SortStableFunc(all, func(a, b classed) int { return cmp.Compare(a.class, b.class) })
+	sorted.By(all, func(a, b classed) int { return cmp.Compare(a.class, b.class) })
 	out := make([]Priced, 0, bodiesTried)
 	for _, c := range all[:min(len(all), bodiesTried)] {
 		out = append(out, c.Priced)

@@ -11,6 +11,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"lugworth/core/sorted"
 )
 
 // A Bundle is a backup: named files in one ZIP, stored as they are, with a
@@ -56,7 +58,7 @@ type manifestFile struct {
 // of the bundle.
 func (b Bundle) Write() ([]byte, error) {
 	files := slices.Clone(b.Files)
-	slices.SortStableFunc(files, func(a, b BundleFile) int { return strings.Compare(a.Name, b.Name) })
+	sorted.By(files, func(a, b BundleFile) int { return strings.Compare(a.Name, b.Name) })
 	m := manifest{Format: 1, At: b.At, Device: b.Device}
 	for i, f := range files {
 		if badName(f.Name) || f.Name == manifestName || i > 0 && f.Name == files[i-1].Name {

@@ -2,9 +2,9 @@ package app
 
 import (
 	"fmt"
-	"slices"
 
 	"lugworth/core/order"
+	"lugworth/core/sorted"
 )
 
 // A Point is one order of a choice between cost and something else.
@@ -57,7 +57,7 @@ func (f *front) points() []Point {
 		p.Name, p.came = letters(n), n
 		out = append(out, p)
 	}
-	slices.SortFunc(out, func(a, b Point) int { return a.came - b.came })
+	sorted.By(out, func(a, b Point) int { return a.came - b.came })
 	return out
 }
 

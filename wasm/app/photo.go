@@ -9,6 +9,7 @@ import (
 
 	"lugworth/core/finding"
 	"lugworth/core/job"
+	"lugworth/core/sorted"
 	"lugworth/wasm/port"
 )
 
@@ -74,7 +75,7 @@ func (m Model) PhotosOf(id string) []finding.Photo {
 			out = append(out, p)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b finding.Photo) int { return strings.Compare(a.At, b.At) })
+	sorted.By(out, func(a, b finding.Photo) int { return strings.Compare(a.At, b.At) })
 	return out
 }
 
