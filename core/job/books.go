@@ -35,6 +35,7 @@ type Books struct {
 	Stock    []order.Holding
 	Profiles map[string]order.Profile
 	Fixes    []catalog.ListFix
+	Mappings []catalog.ListMapping
 	Past     []labor.Past // finished work, as past.csv tells it
 	Problems []unit.Problem
 
@@ -89,7 +90,7 @@ func ListName(file string) (string, bool) {
 }
 
 // bookNames are the files that are not price lists.
-var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", "profiles.csv", "stock.csv", PastName, FixesName, "sheet.csv", "readings.csv"}
+var bookNames = []string{"shop.csv", "cards.csv", "terms.csv", "tasks.csv", "profiles.csv", "stock.csv", PastName, FixesName, ColumnsName, "sheet.csv", "readings.csv"}
 
 func (b *Books) open(f File) {
 	switch base := f.Name[strings.LastIndexByte(f.Name, '/')+1:]; base {
@@ -112,6 +113,10 @@ func (b *Books) open(f File) {
 		for _, p := range profiles {
 			b.Profiles[p.Supplier] = p
 		}
+		b.Problems = append(b.Problems, problems...)
+	case ColumnsName:
+		maps, problems := catalog.ReadMappings(f.Name, f.Data)
+		b.Mappings = append(b.Mappings, maps...)
 		b.Problems = append(b.Problems, problems...)
 	case FixesName:
 		fixes, problems := catalog.ReadFixes(f.Name, f.Data)
@@ -179,7 +184,7 @@ func (b *Books) problem(file string, err error) {
 }
 
 func (b *Books) openList(name string, f File) {
-	l, err := catalog.ReadList(name, f.Name, f.Data, b.termsOf(name), nil, b.fixesFor(name, f)...)
+	l, err := catalog.ReadList(name, f.Name, f.Data, b.termsOf(name), catalog.MappingFor(b.Mappings, name, f.Data), b.fixesFor(name, f)...)
 	if err != nil {
 		b.problem(f.Name, err)
 		return

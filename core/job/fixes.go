@@ -7,8 +7,12 @@ import (
 	"lugworth/core/unit"
 )
 
-// FixesName is the book of cells of price lists that were mended by hand.
-const FixesName = "fixes.csv"
+// Books of how price lists are read: cells mended by hand, and which column
+// holds what.
+const (
+	FixesName   = "fixes.csv"
+	ColumnsName = "columns.csv"
+)
 
 // fixesFor are the fixes of one list that were written for this very file.
 // Those of another file of the same supplier are not made, and said: there the

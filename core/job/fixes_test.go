@@ -34,3 +34,27 @@ func TestFixesAreMadeInTheirOwnFile(t *testing.T) {
 		t.Errorf("in another file: %d lists, problems %v", len(b.Lists), b.Problems)
 	}
 }
+
+// A list whose headings nobody could guess is read by what was said of its
+// columns, from the shop's own book.
+func TestColumnsAreRemembered(t *testing.T) {
+	list := []byte("Code;Words;Trade;Retail\nA-1;Fuse T2A;0,30;0,60\n")
+	m, _, err := catalog.Look("R.csv", list, catalog.Terms{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m = m.With(1, catalog.FieldText).With(2, catalog.FieldPrice)
+	for _, tt := range []struct {
+		columns []byte
+		offers  int
+	}{{nil, 0}, {catalog.WriteMappings([]catalog.ListMapping{{List: "R", Mapping: m}}), 1}} {
+		files := []job.File{{Name: "lists/R.csv", Data: list}}
+		if tt.columns != nil {
+			files = append(files, job.File{Name: job.ColumnsName, Data: tt.columns})
+		}
+		b := job.OpenBooks(nil, files)
+		if got, ok := b.Offer("R", "A-1"); ok != (tt.offers == 1) || ok && got.Price.String() != "0.3" {
+			t.Errorf("with %q: %+v, %v", tt.columns, got, b.Problems)
+		}
+	}
+}
