@@ -1,10 +1,5 @@
 package order
 
-import (
-	"cmp"
-	"slices"
-)
-
 // kid is a choice not made yet, with the least an order with it can cost.
 type kid struct {
 	bound  int64
@@ -90,9 +85,11 @@ func (w *work) partOut(n *node, g int, bound int64) {
 		b := w.s.up(total - w.least[g] + w.tolled(n, l))
 		n.kids = append(n.kids, kid{max(bound, b), l.id})
 	}
-	slices.SortFunc(n.kids, func(a, b kid) int {
-		return cmp.Or(cmp.Compare(a.bound, b.bound), cmp.Compare(a.option, b.option))
-	})
+	for i := range n.kids { // they are few
+		for k := i; k > 0 && n.kids[k].bound < n.kids[k-1].bound; k-- {
+			n.kids[k], n.kids[k-1] = n.kids[k-1], n.kids[k]
+		}
+	}
 }
 
 // narrow leaves out the options whose bound closes them, and thresholds that

@@ -3,6 +3,8 @@ package order
 import (
 	"cmp"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // favor puts the options in the order of their cost less a toll on score, in
@@ -31,7 +33,7 @@ func (s *Search) favor() {
 	own := *s.reduction
 	own.options = slices.Clone(s.options)
 	for i := range own.groups {
-		slices.SortStableFunc(own.optionsOf(&own.groups[i]), func(a, b option) int {
+		sorted.By(own.optionsOf(&own.groups[i]), func(a, b option) int {
 			return cmp.Or(cmp.Compare(s.tolled(&a), s.tolled(&b)), cmp.Compare(a.base, b.base))
 		})
 	}

@@ -3,6 +3,8 @@ package order
 import (
 	"cmp"
 	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // An option is one way to serve the needs of a group: goods at each seller it
@@ -107,7 +109,7 @@ func (b *builder) components() []span {
 	for i := range b.wants {
 		b.wants[i] = int32(i)
 	}
-	slices.SortStableFunc(b.wants, func(x, y int32) int { return cmp.Compare(of[x], of[y]) })
+	sorted.By(b.wants, func(x, y int32) int { return cmp.Compare(of[x], of[y]) })
 	var out []span
 	for i, w := range b.wants {
 		if i == 0 || of[w] != of[b.wants[i-1]] {
@@ -132,7 +134,11 @@ func (b *builder) single(w int32) {
 		}
 	}
 	own := b.options[from:]
-	slices.SortStableFunc(own, cheapest)
+	for i := range own { // they are few
+		for k := i; k > 0 && cheapest(own[k], own[k-1]) < 0; k-- {
+			own[k], own[k-1] = own[k-1], own[k]
+		}
+	}
 	if free >= 0 { // nothing that costs betters what is free, unless it scores more
 		taken := false
 		own = slices.DeleteFunc(own, func(o option) bool {

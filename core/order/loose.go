@@ -2,7 +2,8 @@ package order
 
 import (
 	"math/bits"
-	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // Needs that share offers in too many ways to be listed are looked at one by
@@ -23,7 +24,7 @@ func (b *builder) loosen(g *group) {
 			}
 		}
 		own.options.to = int32(len(b.options))
-		slices.SortStableFunc(b.optionsOf(&own), cheapest)
+		sorted.By(b.optionsOf(&own), cheapest)
 		b.groups = append(b.groups, own)
 	}
 }

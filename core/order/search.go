@@ -5,7 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math/bits"
-	"slices"
+
+	"lugworth/core/sorted"
 )
 
 // A Search looks for the cheapest order of a market and proves it, step by
@@ -160,7 +161,7 @@ func (s *Search) setUp() {
 			s.rank = append(s.rank, i)
 		}
 	}
-	slices.SortStableFunc(s.rank, func(a, b int) int { return cmp.Compare(used[b], used[a]) })
+	sorted.By(s.rank, func(a, b int) int { return cmp.Compare(used[b], used[a]) })
 	s.spare.goods = make([]int64, n)
 	s.spare.picked = make([]int32, len(s.groups))
 }
