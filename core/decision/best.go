@@ -23,7 +23,7 @@ type Best struct {
 
 // MostWork is how much work Model.Best does before it answers with a ceiling
 // in place of a proof: some seconds of it.
-const MostWork = 30_000_000
+const MostWork = 15_000_000
 
 // Best finds the choice of greatest value inside ceiling and date, answers
 // given standing and musts fixed, and proves it. Ties go to the lower total,

@@ -63,28 +63,6 @@ func (m Model) Pile(p shop.Pile) []Decision {
 	return of
 }
 
-// Undecided returns how many options Best may still choose: those without an
-// answer, save a must's only remaining way, which is fixed.
-func (m Model) Undecided() int {
-	n := 0
-	for _, d := range m.Decisions {
-		if len(ways(d)) > 1 {
-			n += len(undecided(d))
-		}
-	}
-	return n
-}
-
-func undecided(d Decision) []Option {
-	var open []Option
-	for _, o := range d.Options {
-		if o.Answer == Undecided {
-			open = append(open, o)
-		}
-	}
-	return open
-}
-
 // mostBeside is the most undecided options of one finding that may stand
 // beside each other, each taken or not, 2^16 ways.
 const mostBeside = 16

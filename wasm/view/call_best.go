@@ -96,6 +96,7 @@ func bestFoot(m app.Model, w *app.Weigh, b decision.Best) keyed.Item {
 	}
 	return keyed.Several(append(items,
 		keyed.If(sure != "", part.Note(sure)),
+		keyed.If(b.Found && b.Proven && !b.Settled && !w.Seeking(), part.Note("What a little more money or time would buy was not searched to the end.")),
 		keyed.If(!w.Limits.HasCeiling && !w.Limits.HasDays, part.Note("Neither a ceiling nor a date is named.")),
 		keyed.If(w.Limits.HasCeiling && !weighed(r), part.Note("No finding has a weight: among what fits, only the musts are worth more than nothing.")),
 		keyed.If(taken, part.Note("This is the choice in force.")),

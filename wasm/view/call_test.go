@@ -1,6 +1,8 @@
 package view
 
 import (
+	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -117,5 +119,37 @@ func TestCapital(t *testing.T) {
 		if got := capital(in); got != want {
 			t.Errorf("capital(%q) = %q, want %q", in, got, want)
 		}
+	}
+}
+
+// A search that takes long says that it is at work and can be ended: the tern
+// in 9 days by eight of ten draws, where the musts alone take 10, with 14 small
+// things to choose among, each choice of which must be played through.
+func TestCallIsAtWork(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/jobs/tern.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	more := ""
+	for i := range 14 {
+		more += fmt.Sprintf(`{"kind":"finding","body":{"id":"C%d","seen":"knob %d loose","pile":"could","no":"It stays loose.","value":"1"}},`+"\n", i, i)
+		more += fmt.Sprintf(`{"kind":"option","body":{"id":"K%d","finding":"C%d","say":"tighten it","low":"0","mode":"0.1","high":"0.1"}},`+"\n", i, i)
+	}
+	text := strings.NewReplacer(`"days":"21"`, `"days":"9"`, `{"kind":"trial","body":{"id":"filter-450"`, more+`{"kind":"trial","body":{"id":"filter-450"`,
+		"date_test,longest-lead,scenario\n", "date_test,P80,own\nbench_hours,2,own\nopen_days,mon-fri,own\nholidays,none,own\nanswer_days,0/1/4,own\ncarriage_days,1/2/4,own\n").Replace(string(data))
+	m, _ := app.Update(started(), port.FileOpened{Fresh: fresh, Files: []port.File{{Name: "tern.txtar", Bytes: []byte(text)}}})
+	m = press(m, "posture", "call", "")
+	for range 60 {
+		m, _ = app.Update(m, port.Elapsed{Tag: "weigh", Fresh: fresh})
+	}
+	html := draws(t, m)
+	for _, want := range []string{"<progress", `data-act="best-stop"`, "thousand steps so far", `aria-busy="true"`} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	html = draws(t, press(m, "best-stop", "", ""))
+	if strings.Contains(html, "<progress") || !strings.Contains(html, "Not proven: the search was ended") {
+		t.Error("stopped, the page goes on or does not say so")
 	}
 }
