@@ -395,6 +395,7 @@ func TestTrialOfSeveral(t *testing.T) {
 		t.Fatal(err)
 	}
 	d.Joints = map[*catalog.Offer]Joint{asked: j}
+	l = d.Under(m).Line(o, 0)
 	if two := l.Candidates()[0]; two.Kind != rating.Within || two.Made.Way != Series {
 		t.Errorf("two in series: %s %s", two.Kind, two.Made)
 	}

@@ -67,6 +67,8 @@ type Scales struct {
 	refs  map[string]bool // positions of the amp, once asked for
 	fits  map[*Part][]Priced
 	makes map[*Part][]Making
+
+	weighed map[*Part][]Candidate // of the parts looked at last
 }
 
 // has reports whether the amp has a position.
@@ -202,12 +204,29 @@ func TrialKey(option, part string) string {
 	return option + "\x00" + part
 }
 
+// weighedMost is how many parts keep their candidates weighed: those of one
+// option that is looked at.
+const weighedMost = 8
+
 // Candidates weighs every offer for the part: those of the lists, the named
-// one, the trials; the one the plan would take first.
+// one, the trials; the one the plan would take first. The caller must not
+// change them.
 func (l *Line) Candidates() []Candidate {
 	if l.scales == nil {
 		return nil
 	}
+	s := l.scales
+	if have, ok := s.weighed[l.part]; ok {
+		return have
+	}
+	if s.weighed == nil || len(s.weighed) >= weighedMost {
+		s.weighed = map[*Part][]Candidate{}
+	}
+	s.weighed[l.part] = l.candidates()
+	return s.weighed[l.part]
+}
+
+func (l *Line) candidates() []Candidate {
 	s, p := l.scales, l.part
 	asks := s.demands(p)
 	var out []Candidate

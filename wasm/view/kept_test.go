@@ -17,10 +17,11 @@ func html(m app.Model) string {
 }
 
 // What is kept from one drawing to the next is what would be drawn anew: after
-// every press on Call, a reason, a range, a part chosen, a change of books.
+// every press on Call and on Plan, a reason, a range, a part chosen, a change of books.
 func TestKeptRowsAreAsNew(t *testing.T) {
-	for _, name := range []string{"drover", "tern"} {
-		m := press(opened(t, name), "posture", "call", "")
+	for _, at := range [][2]string{{"drover", "call"}, {"tern", "call"}, {"drover", "plan"}, {"tern", "plan"}} {
+		name := at[0]
+		m := press(opened(t, name), "posture", at[1], "")
 		same := func(when string) {
 			t.Helper()
 			kept := html(m)
@@ -36,6 +37,8 @@ func TestKeptRowsAreAsNew(t *testing.T) {
 			same(o.Option.ID + " pressed")
 			m, _ = app.Update(m, port.Elapsed{Tag: "weigh", Fresh: fresh})
 			same(o.Option.ID + " weighed")
+			m = press(m, "plan-open", o.Option.ID, "")
+			same(o.Option.ID + " opened")
 		}
 		for i := len(m.Open.Result.Options) - 1; i >= 0; i-- {
 			id := m.Open.Result.Options[i].Option.ID

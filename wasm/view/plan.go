@@ -51,9 +51,10 @@ func partsLeaf(m app.Model) []keyed.Node {
 	if len(r.Options) == 0 {
 		return []keyed.Node{keyed.Row("section", "plan", part.Question("What may I fit here?", ""), planEmpty(r))}
 	}
+	open := m.OpenOption().Option.ID
 	return []keyed.Node{keyed.Row("section", "plan", part.Question("What may I fit here?", planUnder(r)),
 		keyed.El("div", keyed.Class("two plan-two"),
-			keyed.El("div", keyed.Class("two-list plan-list"), keyed.Each(r.Findings, func(f job.FindingResult) keyed.Node { return planFinding(m, f) })),
+			keyed.El("div", keyed.Class("two-list plan-list"), keyed.Each(r.Findings, func(f job.FindingResult) keyed.Node { return planFinding(m, f, open) })),
 			keyed.El("div", keyed.Class("two-open"), keyed.Nodes(planOpen(m)...))))}
 }
 
@@ -73,46 +74,57 @@ func planEmpty(r *job.Result) keyed.Item {
 		"three new electrolytics under the chassis, the can left in place unwired", part.Press("main", "To Bench", "posture", "bench"))
 }
 
-func planFinding(m app.Model, f job.FindingResult) keyed.Node {
+func planFinding(m app.Model, f job.FindingResult, open string) keyed.Node {
 	r := m.Open.Result
 	return keyed.Row("div", "plan-f-"+slug(f.Finding.ID), keyed.Class("plan-finding"),
 		keyed.El("h2", keyed.Class("plan-seen"), keyed.El("span", keyed.Class("ref"), keyed.Text(f.Finding.ID)),
 			keyed.El("span", keyed.Text(joined(" · ", string(f.Finding.Seen), string(f.Finding.Pile))))),
 		keyed.If(len(f.Options) == 0, keyed.El("p", keyed.Class("soft small"), keyed.Text("no task attached"))),
-		keyed.If(len(f.Options) > 0, keyed.El("ul", keyed.Class("list"), keyed.Each(f.Options, func(i int) keyed.Node { return planWay(m, &r.Options[i]) }))))
+		keyed.If(len(f.Options) > 0, keyed.El("ul", keyed.Class("list"), keyed.Each(f.Options, func(i int) keyed.Node { return planWay(m, &r.Options[i], open) }))))
 }
 
 // planWay is one way in the list: what it is, whether it is taken, and the
 // verdict of what it would fit.
-func planWay(m app.Model, o *job.OptionResult) keyed.Node {
-	id := o.Option.ID
-	open := m.OpenOption() != nil && m.OpenOption().Option.ID == id
-	taken := ""
-	if o.Accepted {
+func planWay(m app.Model, o *job.OptionResult, open string) keyed.Node {
+	of := listedWay{option: o.Option, open: open == o.Option.ID, taken: o.Accepted, refused: o.Refused != ""}
+	of.kind, of.rated = wayKind(o)
+	if len(o.Problems) > 0 {
+		of.problem = o.Problems[0]
+	}
+	return keep(m, "listed-"+o.Option.ID, of, func() keyed.Node { return newPlanWay(of) })
+}
+
+// listedWay is all that a way in the list is drawn from.
+type listedWay struct {
+	option                      *plan.Option
+	open, taken, refused, rated bool
+	kind                        rating.Verdict
+	problem                     string
+}
+
+func newPlanWay(w listedWay) keyed.Node {
+	id, taken := w.option.ID, ""
+	if w.taken {
 		taken = " · taken"
 	}
 	return keyed.Row("li", "way-"+slug(id),
-		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("item"), keyed.Do("plan-open", id), keyed.Live("aria-current", pressedWord(open)),
+		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("item"), keyed.Do("plan-open", id), keyed.Live("aria-current", pressedWord(w.open)),
 			keyed.El("span", keyed.Class("ref"), keyed.Text(id)),
-			keyed.El("span", keyed.Class("item-say"), keyed.El("span", keyed.Text(o.Option.Say)), keyed.El("b", keyed.Class("taken"), keyed.Text(taken))),
-			wayVerdict(o)))
+			keyed.El("span", keyed.Class("item-say"), keyed.El("span", keyed.Text(w.option.Say)), keyed.El("b", keyed.Class("taken"), keyed.Text(taken))),
+			wayVerdict(w)))
 }
 
 // wayVerdict is the mark of a way in the list, or the words that stand where
 // nothing is rated.
-func wayVerdict(o *job.OptionResult) keyed.Item {
-	if o.Refused != "" {
+func wayVerdict(w listedWay) keyed.Item {
+	problem := keyed.If(w.problem != "", keyed.El("span", keyed.Class("plan-problem"), keyed.Text(w.problem)))
+	switch {
+	case w.refused:
 		return part.Verdict(kind(rating.OverWorsened), "never offered")
+	case !w.rated:
+		return problem
 	}
-	k, any := wayKind(o)
-	say := ""
-	if len(o.Problems) > 0 {
-		say = o.Problems[0]
-	}
-	if !any {
-		return keyed.If(say != "", keyed.El("span", keyed.Class("plan-problem"), keyed.Text(say)))
-	}
-	return keyed.Several(part.Verdict(kind(k), ""), keyed.If(say != "", keyed.El("span", keyed.Class("plan-problem"), keyed.Text(say))))
+	return keyed.Several(part.Verdict(kind(w.kind), ""), problem)
 }
 
 // wayKind is the least favorable verdict of the parts a way would fit, and of
