@@ -452,3 +452,9 @@ func stop(s string) string {
 	}
 	return s + "."
 }
+
+// Code writes ticks as the page of a frozen estimate does: of each finding it
+// asks 0 still thought about, 1 no, k+1 its k-th choice.
+//
+// Errors: those of decision.Slip.Encode.
+func (f FrozenRecord) Code(ticks []int) (string, error) { return f.slip().Encode(ticks) }

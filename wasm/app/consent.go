@@ -162,7 +162,7 @@ func (m *Model) frozenNow(e event) ([]change, string, error) {
 	s := r.Sets[r.Force]
 	for _, f := range slices.Backward(m.Open.Job.Frozen) {
 		z, b, err := f.Reopen()
-		if err == nil && slices.Equal(z.Accept, s.Accept) && b.Total == s.Bill.Total && z.Date == e.Date {
+		if err == nil && slices.Equal(z.Accept, s.Accept) && b.Total == s.Bill.Total && z.Date == e.Date && job.SameAsked(f.Asked, r.Asked()) {
 			return nil, f.ID, nil
 		}
 	}
@@ -172,7 +172,7 @@ func (m *Model) frozenNow(e event) ([]change, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
-	return append(m.bookChanges(), set(job.KindFrozen, number, map[string]any{"set": s.Name, "at": e.At, "estimate": string(text)})), number, nil
+	return append(m.bookChanges(), set(job.KindFrozen, number, map[string]any{"set": s.Name, "at": e.At, "estimate": string(text), "asked": r.Asked()})), number, nil
 }
 
 // ReadBack is what is read to the owner before it is recorded.

@@ -75,6 +75,7 @@ type Screen struct {
 	Why     string // key of the figure whose reason is open
 	Bench   string // part of the bench that is open: intake, findings, readings, parts
 	Finding string // open on the bench
+	Ticks   Ticks  // the code of the owner
 	Said    Said   // the ceiling and the day the owner names on the telephone
 	Near    string // finding last pressed there
 	Option  string // open in the plan

@@ -132,7 +132,7 @@ func (m *Model) freeze(e event) []port.Effect {
 		m.Screen.Problems = append(m.Screen.Problems, err.Error())
 		return nil
 	}
-	cs := append(m.bookChanges(), set(job.KindFrozen, number, map[string]any{"set": s.Name, "at": e.At, "estimate": string(text)}))
+	cs := append(m.bookChanges(), set(job.KindFrozen, number, map[string]any{"set": s.Name, "at": e.At, "estimate": string(text), "asked": r.Asked()}))
 	effects := m.commit(e.Fresh, "estimate "+number+" frozen", cs...)
 	if len(effects) == 0 {
 		return nil

@@ -28,7 +28,7 @@ func Call(m app.Model) []keyed.Node {
 		keyed.Row("div", "call-two", keyed.Class("call-two"), keyed.Live("aria-busy", pressedWord(c.Busy())), keyed.Nodes(
 			bestRow(m),
 			keyed.Row("div", "call-piles", keyed.Class("call-piles"), keyed.Nodes(piles(m, c)...)),
-			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(moneyRow(m), consentRow(m), datesRow(m))))),
+			keyed.Row("div", "call-side", keyed.Class("stack call-side"), keyed.Nodes(moneyRow(m), consentRow(m), ownerRow(m), datesRow(m))))),
 		leastRow(m))
 }
 

@@ -58,14 +58,15 @@ func consentFields(m app.Model) keyed.Item {
 		f.Value = m.Draft("draft", "consent", name, value)
 		return f
 	}
-	channel := with("channel", "How", "", "by phone")
+	written, conditions := m.OnPaper()
+	channel := with("channel", "How", "", orWords(written, "by phone"))
 	for _, c := range decision.Channels {
 		channel.Options = append(channel.Options, keyed.Option{Value: c, Say: c})
 	}
 	ceiling := with("ceiling", "At most, without asking again", "empty: the total above", j.Bounds.Ceiling)
 	ceiling.Unit, ceiling.Number = m.Open.Result.Policy.Currency.Code, true
 	return fields(with("who", "Who agrees", "", j.Owner.Name), channel, with("called", "Number called", "", j.Owner.Phone), with("received", "Heard by", "your name", heardBefore(j)), ceiling,
-		with("conditions", "Conditions", "not before Friday", ""))
+		with("conditions", "Conditions", "not before Friday", conditions))
 }
 
 // heardBefore is who heard the last answer, or took the amp in.

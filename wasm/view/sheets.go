@@ -25,7 +25,8 @@ func sheetView(m app.Model) (do, paper keyed.Node) {
 	}
 	return keyed.Row("section", "papers-do-sheet", keyed.Class("card"), keyed.El("h2", keyed.Text("This paper")),
 			part.Note(paperSays[m.Screen.Paper.Kind]),
-			part.Presses(part.Press("main", "Print", "paper-print", ""), part.Press("", "Save as a file", "paper-file", ""))),
+			part.Presses(part.Press("main", "Print", "paper-print", ""), part.Press("", "Save as a file", "paper-file", ""), keyed.If(m.Screen.Paper.Kind == app.SheetDecisions, part.Press("", "Save for the owner to tick", "owner-file", ""))),
+			noteWhen(m.Screen.Paper.Kind == app.SheetDecisions, "The page to tick is one file that works without a network: the owner sees the total move and gets a short code to read out or mail back. Type it on Call. The estimate is frozen with it.")),
 		keyed.Row("div", "sheet-"+m.Screen.Paper.Kind, keyed.Raw(string(s.Article())))
 }
 
