@@ -49,10 +49,10 @@ type Turn struct {
 
 const (
 	tagWeigh  = "weigh"
-	atOnce    = 24 // options turned before the page is drawn
-	inAMoment = 6  // and in one piece after that
-	patience  = 40 // pieces after which the page says that it is at work
-	mostTurns = 64 // choices whose turns are kept
+	atOnce    = 24   // options turned before the page is drawn
+	inAMoment = 6    // and in one piece after that
+	patience  = 40   // pieces after which the page says that it is at work
+	mostTurns = 4000 // turns that are kept
 )
 
 func init() {
@@ -138,7 +138,7 @@ func (w *Weigh) follow(r *job.Result, near string) {
 	}
 	w.now, w.choice, w.todo = now, strings.Join(now.Accept, "\x00"), nil
 	w.turner = w.model.From(now)
-	if len(w.turns) > mostTurns {
+	if len(w.turns)*len(r.Job.Options) > mostTurns {
 		w.turns = map[string]map[string]Turn{}
 	}
 	have := w.turns[w.choice]
