@@ -263,6 +263,7 @@ func short(s string) string {
 // prepare sets what every row needs.
 func (r *Reader) prepare() {
 	m := &r.list.Mapping
+	r.from = &source{r.heads, r.split.comma}
 	r.cols = map[Field]int{}
 	for i, c := range m.Columns {
 		if c.Field != Ignored && c.Field != FieldBreak {

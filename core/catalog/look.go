@@ -1,33 +1,15 @@
 package catalog
 
-import (
-	"fmt"
-	"strings"
-)
-
 // Look returns how a list would be read and its first rows, without reading
 // it. It answers for a list that ReadList refuses too, as long as it has rows
 // of cells: a person can then say which column holds what.
 //
 // Errors: not a text file, nothing in it, no headings.
 func Look(file string, data []byte, terms Terms, m *Mapping) (Mapping, [][]string, error) {
-	text, encoding, err := Decode(data)
+	r, _, err := openList("", file, data, terms, m, nil)
 	if err != nil {
-		return Mapping{}, nil, fmt.Errorf("%s: %w", file, err)
+		return Mapping{}, nil, err
 	}
-	if text = lineEnds(text); strings.TrimSpace(text) == "" {
-		return Mapping{}, nil, fmt.Errorf("%s: the file is empty", file)
-	}
-	r := &Reader{terms: terms, specs: newSpecs()}
-	r.list.File = file
-	refused := r.head(text, m)
-	if len(r.list.Mapping.Columns) == 0 {
-		if refused == nil {
-			refused = fmt.Errorf("%s: no row of headings", file)
-		}
-		return Mapping{}, nil, refused
-	}
-	r.list.Mapping.Encoding = encoding
 	return r.list.Mapping, r.sample(), nil
 }
 

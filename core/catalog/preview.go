@@ -34,19 +34,20 @@ const previewRows = 20
 //
 // Errors: not a text file, nothing in it, no headings.
 func PreviewList(name, file string, data []byte, terms Terms, m *Mapping, fixes ...Fix) (Preview, error) {
-	taken, sample, err := Look(file, data, terms, m)
+	r, refused, err := openList(name, file, data, terms, m, fixes)
 	if err != nil {
 		return Preview{}, err
 	}
+	taken, sample := r.list.Mapping, r.sample()
 	p := Preview{Mapping: taken, Columns: reasons(taken, sample, m)}
-	r, err := NewReader(name, file, data, terms, m, fixes...)
-	if err != nil {
-		p.Refused = err.Error()
+	if refused != nil {
+		p.Refused = refused.Error()
 		for _, cells := range sample[:min(previewRows, len(sample))] {
 			p.Rows = append(p.Rows, Row{Cells: pairCells(taken.headings(), cells)})
 		}
 		return p, nil
 	}
+	r.prepare()
 	r.Step(previewRows)
 	l := r.List()
 	p.Offers, p.Aside, p.Notes = l.Offers, l.Aside, l.Notes

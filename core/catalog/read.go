@@ -64,27 +64,43 @@ type Reader struct {
 
 // NewReader finds encoding, delimiter, headings and mapping; errors as ReadList.
 func NewReader(name, file string, data []byte, terms Terms, m *Mapping, fixes ...Fix) (*Reader, error) {
+	r, refused, err := openList(name, file, data, terms, m, fixes)
+	if err == nil {
+		err = refused
+	}
+	if err != nil {
+		return nil, err
+	}
+	r.list.Offers = make([]Offer, 0, rowsIn(r.split.text))
+	r.prepare()
+	return r, nil
+}
+
+// openList finds the headings of a list and how it is read. err is that there
+// are none; refused that the list cannot be read so, and then the reader is of
+// no use but for its mapping and its first rows.
+func openList(name, file string, data []byte, terms Terms, m *Mapping, fixes []Fix) (r *Reader, refused, err error) {
 	text, encoding, err := Decode(data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
+		return nil, nil, fmt.Errorf("%s: %w", file, err)
 	}
-	text = lineEnds(text)
-	if strings.TrimSpace(text) == "" {
-		return nil, fmt.Errorf("%s: the file is empty", file)
+	if text = lineEnds(text); strings.TrimSpace(text) == "" {
+		return nil, nil, fmt.Errorf("%s: the file is empty", file)
 	}
-	r := &Reader{terms: terms, fixes: map[int][]Fix{}, specs: newSpecs()}
+	r = &Reader{terms: terms, fixes: map[int][]Fix{}, specs: newSpecs()}
 	r.list = List{Name: name, File: file, Currency: terms.Currency}
 	for _, f := range fixes {
 		r.fixes[f.Line] = append(r.fixes[f.Line], f)
 	}
-	if err := r.head(text, m); err != nil {
-		return nil, err
+	refused = r.head(text, m)
+	if len(r.list.Mapping.Columns) == 0 {
+		if refused == nil {
+			refused = fmt.Errorf("%s: no row of headings", file)
+		}
+		return nil, nil, refused
 	}
 	r.list.Mapping.Encoding = encoding
-	r.list.Offers = make([]Offer, 0, rowsIn(text))
-	r.prepare()
-	r.from = &source{r.heads, r.split.comma}
-	return r, nil
+	return r, refused, nil
 }
 
 // rowsIn is about how many rows a text has, rather more than fewer: of a long
