@@ -32,7 +32,7 @@ func (h *host) ask() {
 
 func (h *host) draw() {
 	h.asked = false
-	h.long.drawn()
+	began := millis()
 	h.drawing = true
 	defer func() { h.drawing = false }()
 	tree := h.tree()
@@ -48,6 +48,7 @@ func (h *host) draw() {
 	h.settle()
 	h.openDialogs()
 	h.moveFocus()
+	h.long.drawn(began)
 	h.rest.ask()
 }
 

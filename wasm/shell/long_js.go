@@ -8,7 +8,8 @@ import (
 
 // Of a long work, moment milliseconds are done at once: a press that comes
 // meanwhile still has its answer in the next frame. While it goes on the page
-// is drawn every sight milliseconds.
+// is drawn every sight milliseconds, or so seldom that drawing takes a fifth of
+// the time at most.
 const (
 	moment = 10
 	sight  = 120
@@ -24,6 +25,7 @@ type long struct {
 	now     bool    // a moment is under way
 	began   float64 // when it began
 	seen    float64 // when the page was last drawn
+	cost    float64 // how long that took
 }
 
 // soon has one more piece of a work done: within this moment, else the next.
@@ -62,9 +64,13 @@ func (l *long) busy() bool { return len(l.waiting) > 0 }
 // unseen says that the work goes on and that the page was drawn a moment ago:
 // the next drawing will do.
 func (l *long) unseen() bool {
-	return l.now && len(l.waiting) > 0 && millis()-l.seen < sight
+	return l.now && len(l.waiting) > 0 && millis()-l.seen < max(sight, 4*l.cost)
 }
 
-func (l *long) drawn() { l.seen = millis() }
+// drawn notes a drawing that began at a time and is done.
+func (l *long) drawn(began float64) {
+	l.seen = millis()
+	l.cost = l.seen - began
+}
 
 func millis() float64 { return js.Global().Get("performance").Call("now").Float() }
