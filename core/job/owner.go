@@ -224,7 +224,7 @@ func heldWords(notes []string) string {
 			return say
 		}
 	}
-	return ""
+	return "to which day it holds is not stated"
 }
 
 // waitWords says how long parts take, without the numbers of a supplier.
@@ -429,7 +429,7 @@ func (p *ownerPage) way(c money.Currency, at, k int, o *plan.Option, now money.A
 	if t := p.total(ks); t.ok {
 		w.Change = "With the rest as the estimate stands: at most " + c.Format(t.sum) + " " + c.Code + " in all, " + byMoney(c, t.sum-now)
 	} else {
-		w.Change = "Not to be had with the rest as the estimate stands: ask the shop"
+		w.Change = "Not offered with the rest as the estimate stands: ask the shop"
 	}
 	return w
 }

@@ -72,7 +72,7 @@ function start() {
 		return on ? k + (i < q.alone ? i + 1 : (q.alone + 1) * 2 ** (i - q.alone)) : k;
 	}, 0);
 	const answered = q => q.said.some(s => s.checked) || pick(q) > 0;
-	const say = t => t === undefined ? "ask the shop for the total of this combination" : t === null ? "not to be had with what is ticked: ask the shop" : "at most " + money(t, decimals) + " in all";
+	const say = t => t === undefined ? "ask the shop for the total of this combination" : t === null ? "not offered with the other ticks as they are: ask the shop" : "at most " + money(t, decimals) + " in all";
 
 	// lacking names the first way that is ticked without one it needs.
 	const lacking = () => {
@@ -84,13 +84,13 @@ function start() {
 	const show = () => {
 		const ks = asked.map(q => pick(q)), now = total(ks), open = asked.filter(q => !answered(q)).length, lacks = lacking();
 		asked.forEach((q, i) => q.ways.forEach(w => {
-			w.parentElement.querySelector(".owner-then").textContent = w.checked ? "ticked" : "with this ticked: " + say(total(ks.map((k, j) => j === i ? pick(q, w) : k)));
+			w.parentElement.querySelector(".owner-then").textContent = w.checked ? "Ticked" : "With this ticked: " + say(total(ks.map((k, j) => j === i ? pick(q, w) : k)));
 		}));
-		put("total", now === undefined ? "ask the shop" : now === null ? "not to be had so" : money(now, decimals));
+		put("total", now === undefined ? "ask the shop" : now === null ? "not offered so" : money(now, decimals));
 		const left = Number(data.most) - now;
 		put("left", !data.most || !now && now !== 0 ? "" : left < 0 ? money(-left, decimals) + " over your ceiling of " + money(Number(data.most), decimals) : money(left, decimals) + " under your ceiling of " + money(Number(data.most), decimals));
 		put("count", lacks || (asked.length - open) + " of " + asked.length + " answered");
-		let why = open ? "not yet: " + open + " of " + asked.length + " findings have no answer" : lacks ? "not yet: " + lacks : now === null ? "not yet: what is ticked is not to be had together" : "";
+		let why = open ? "not yet: " + open + " of " + asked.length + " findings have no answer" : lacks ? "not yet: " + lacks : now === null ? "not yet: what is ticked is not offered together" : "";
 		const code = why ? "" : codeOf(data.seal.split(" ").map(Number), asked.map(q => q.radix + 1), asked.map((q, i) => ks[i] ? ks[i] + 1 : q.said[0].checked ? 1 : 0));
 		const at = document.getElementById("code");
 		if (at.textContent !== (code || why)) at.textContent = code || why;
