@@ -42,7 +42,7 @@ func Fold(s record.State, chain bool) *Job {
 }
 
 // choosing are the kinds a yes or no writes, besides the facts themselves.
-var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindBuy: true, KindDone: true, KindPhoto: true, KindCheck: true, KindPark: true, KindFinal: true, KindOldPart: true, KindConsent: true, KindFrozen: true}
+var choosing = map[string]bool{KindSet: true, KindPick: true, KindReason: true, KindOffer: true, KindBuy: true, KindDone: true, KindPhoto: true, KindCheck: true, KindPark: true, KindFinal: true, KindOldPart: true, KindPlaced: true, KindArrived: true, KindConsent: true, KindFrozen: true}
 
 // After returns the job that Fold makes of a state with further records of
 // the given kinds. Where they only choose among what the job knows, its facts
@@ -402,6 +402,7 @@ var readings = []struct {
 		d.decode(KindPark, "", &d.job.Park)
 	}},
 	{[]string{KindConsent}, func(d *decoder) { d.job.Consents = each[decision.Consent](d, KindConsent) }},
+	{[]string{KindPlaced, KindArrived}, (*decoder).placed},
 	{[]string{KindFinal}, func(d *decoder) { d.job.Finals = each[bench.Answer](d, KindFinal) }},
 	{[]string{KindOldPart}, func(d *decoder) { d.job.OldParts = each[bench.OldPart](d, KindOldPart) }},
 	{[]string{KindConsent}, func(d *decoder) {

@@ -14,6 +14,7 @@ import (
 	"lugworth/core/finding"
 	"lugworth/core/intake"
 	"lugworth/core/labor"
+	"lugworth/core/order"
 	"lugworth/core/plan"
 	"lugworth/core/record"
 	"lugworth/core/unit"
@@ -48,6 +49,8 @@ const (
 	KindCheck    = "check"
 	KindPark     = "park"
 	KindFinal    = "final"
+	KindPlaced   = "placed"
+	KindArrived  = "arrived"
 	KindOldPart  = "oldpart"
 	KindConsent  = record.Consent
 	KindFrozen   = record.Frozen
@@ -56,7 +59,7 @@ const (
 
 // Kinds lists every kind this version gives a meaning to, sets apart.
 var Kinds = []string{KindJob, KindOwner, KindReceipt, KindBounds, KindMains, KindAmp, KindPosition, KindReading,
-	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindBuy, KindDone, KindPhoto, KindCheck, KindPark, KindFinal, KindOldPart, KindConsent,
+	KindFinding, KindOption, KindSetUp, KindPick, KindTrial, KindOffer, KindBook, KindReason, KindBuy, KindDone, KindPhoto, KindCheck, KindPark, KindFinal, KindOldPart, KindPlaced, KindArrived, KindConsent,
 	KindFrozen, KindHandBack, record.Undo}
 
 // FoldKinds is Kinds as the fold takes them: a set is known by its name.
@@ -86,6 +89,8 @@ type Job struct {
 	Triage        []bench.Answer // checks before the first power
 	Park          bench.Park     // how the work was put down
 	Consents      []decision.Consent
+	Placed        []order.Placed  // orders sent
+	Arrivals      []order.Arrival // what came of them
 	Finals        []bench.Answer  // tests before the amp leaves
 	OldParts      []bench.OldPart // where the old parts went
 	Agreed        [][]string      // what the owner agreed to, by consent

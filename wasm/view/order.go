@@ -33,6 +33,9 @@ func Order(m app.Model) []keyed.Node {
 	if len(r.Buy.Stock) > 0 {
 		out = append(out, fromShelf(r))
 	}
+	if w, any := waitingRow(m); any {
+		out = append(out, w)
+	}
 	out = append(out, orderFront(m)...)
 	if app.Parcels(r.Buy) > 0 {
 		out = append(out, orderCost(m))
@@ -84,7 +87,8 @@ func basket(m app.Model, b order.Basket) keyed.Node {
 	id := "basket-" + slug(b.Supplier)
 	return keyed.Row("section", id, keyed.Class("card basket"),
 		keyed.El("div", keyed.Class("line"), keyed.El("h2", keyed.Class("grow"), keyed.Text("Order to "+b.Supplier)),
-			part.Press("main", "Order file for "+b.Supplier, "order-file", b.Supplier)),
+			part.Press("main", "Order file for "+b.Supplier, "order-file", b.Supplier), part.Press("", "Sent to "+b.Supplier, "placed", b.Supplier)),
+		noteWhen(placedNote(m, b) != "", placedNote(m, b)),
 		part.Table("Lines in "+b.Currency.Code+", from the price list "+listDate(m, b.Supplier), basketCols,
 			keyed.Each(b.Lines, func(l order.Line) keyed.Node { return basketLine(id, b, l) }),
 			keyed.Several(basketSum(b, "Goods", b.Currency.Format(b.Goods)), basketSum(b, "Carriage", carriageSays(b)), basketSum(b, "Total", b.Currency.Format(b.Total)))),
