@@ -17,6 +17,7 @@ import (
 type Weigh struct {
 	Limits decision.Limits // the best is sought inside these
 	Wrong  string          // why nothing can be weighed
+	NoTurn string          // why nothing can be turned from the choice in force
 
 	facts   string
 	books   *job.Books
@@ -129,6 +130,7 @@ func (w *Weigh) follow(r *job.Result, near string) {
 	w.of = r
 	now, err := w.model.Stand(r.Accepted())
 	if err != nil {
+		w.NoTurn = err.Error()
 		w.now, w.choice, w.todo = decision.Standing{}, "\x00"+err.Error(), nil
 		w.turns[w.choice] = map[string]Turn{}
 		for i := range r.Job.Options {
@@ -136,6 +138,7 @@ func (w *Weigh) follow(r *job.Result, near string) {
 		}
 		return
 	}
+	w.NoTurn = ""
 	w.now, w.choice, w.todo = now, strings.Join(now.Accept, "\x00"), nil
 	w.turner = w.model.From(now)
 	if len(w.turns)*len(r.Job.Options) > mostTurns {

@@ -96,8 +96,8 @@ func setNote(r *job.Result, s job.SetResult) string {
 // piles are must, should, could, and before them what nobody sorted.
 func piles(m app.Model, c *app.Weigh) []keyed.Node {
 	out := []keyed.Node{keyed.Row("p", "call-deltas", keyed.Class("note"), keyed.Text("What stands beside a yes is what that one press would change, from the present choice. Two of them may share work or parts: they do not add up."))}
-	if c.Wrong != "" {
-		out = append(out, keyed.Row("p", "call-wrong", keyed.Class("bench-wrong"), keyed.Text(c.Wrong)))
+	if wrong := orWords(c.Wrong, c.NoTurn); wrong != "" {
+		out = append(out, keyed.Row("p", "call-wrong", keyed.Class("bench-wrong"), keyed.Text(wrong)))
 	}
 	for _, p := range []struct {
 		pile      shop.Pile

@@ -113,8 +113,10 @@ func deltaOf(m app.Model, c *app.Weigh, o *job.OptionResult) keyed.Item {
 	switch {
 	case !ok:
 		return keyed.Several(part.Delta("…", false, "being worked out"), alone(""))
+	case t.Wrong != "" && c.NoTurn == "":
+		return keyed.Several(part.Delta("no price", false, ""), alone(""))
 	case t.Wrong != "":
-		return keyed.Item{}
+		return keyed.Several(part.Delta("–", false, ""), alone(""))
 	}
 	cur := m.Open.Result.Policy.Currency
 	over := !t.After.FitsCeiling

@@ -137,8 +137,7 @@ func TestCallIsAtWork(t *testing.T) {
 	}
 	text := strings.NewReplacer(`"days":"21"`, `"days":"9"`, `{"kind":"trial","body":{"id":"filter-450"`, more+`{"kind":"trial","body":{"id":"filter-450"`,
 		"date_test,longest-lead,scenario\n", "date_test,P80,own\nbench_hours,2,own\nopen_days,mon-fri,own\nholidays,none,own\nanswer_days,0/1/4,own\ncarriage_days,1/2/4,own\n").Replace(string(data))
-	m, _ := app.Update(started(), port.FileOpened{Fresh: fresh, Files: []port.File{{Name: "tern.txtar", Bytes: []byte(text)}}})
-	m = press(m, "posture", "call", "")
+	m := called(text)
 	for range 60 {
 		m, _ = app.Update(m, port.Elapsed{Tag: "weigh", Fresh: fresh})
 	}
@@ -151,5 +150,31 @@ func TestCallIsAtWork(t *testing.T) {
 	html = draws(t, press(m, "best-stop", "", ""))
 	if strings.Contains(html, "<progress") || !strings.Contains(html, "Not proven: the search was ended") {
 		t.Error("stopped, the page goes on or does not say so")
+	}
+}
+
+// called is the page on Call with a whole job opened from its text.
+func called(text string) app.Model {
+	m, _ := app.Update(started(), port.FileOpened{Fresh: fresh, Files: []port.File{{Name: "tern.txtar", Bytes: []byte(text)}}})
+	return press(m, "posture", "call", "")
+}
+
+// A part in no list has no price: what is turned from a choice with it has
+// none either, which is said once; from a choice without it, it alone has none,
+// and the best leaves it out and says so.
+func TestCallSaysWhatHasNoPrice(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/jobs/tern.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := settled(called(strings.Replace(string(data), `"number":"U-160"`, `"number":"U-161"`, 1)))
+	if html := draws(t, m); !strings.Contains(html, "U U-161 is in no list") {
+		t.Error("nothing says why there are no figures")
+	}
+	html := draws(t, settled(press(m, "accept", "T9", "")))
+	for _, want := range []string{"no price", "Left out, for it has no price", "435.35"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the page lacks %q", want)
+		}
 	}
 }
