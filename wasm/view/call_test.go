@@ -168,7 +168,7 @@ func TestCallSaysWhatHasNoPrice(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := settled(called(strings.Replace(string(data), `"number":"U-160"`, `"number":"U-161"`, 1)))
-	if html := draws(t, m); !strings.Contains(html, "U U-161 is in no list") {
+	if html := draws(t, m); !strings.Contains(html, "option T9: offer U U-161 is not in that list") {
 		t.Error("nothing says why there are no figures")
 	}
 	html := draws(t, settled(press(m, "accept", "T9", "")))
