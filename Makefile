@@ -59,6 +59,7 @@ pictures:
 bench:
 	mkdir -p out docs
 	go test -run '^$$' -bench . -benchmem $(NATIVE) | tee out/bench.txt
+	$(WASM) go test -exec "env -i PATH=$$PATH HOME=$$HOME $(NODE)" -run '^$$' -bench . -benchtime 1x ./core/order | tee -a out/bench.txt
 	go test -p 1 -count=1 -timeout 900s -run '^$$' -bench . -benchtime 1x ./web/e2e | tee -a out/bench.txt
 	{ echo; echo "## $$(date -u +%F), $$(git rev-parse --short HEAD), $$(nproc) cores"; echo; grep -E '^(figure|Benchmark)' out/bench.txt | sed 's/^/    /'; } >> docs/figures.md
 
