@@ -15,9 +15,10 @@ const fewest = 256
 
 const dataSection = 11
 
-// gather writes the pieces of a program's memory anew. What memory holds at the
-// start stays the same: the rest of it is zero. A program written in another
-// way than the linker's is returned as it is.
+// gather writes the pieces of a program's memory anew, without the files and
+// lines of its traces. What memory holds at the start else stays the same: the
+// rest of it is zero. A program written in another way than the linker's is
+// returned as it is.
 func gather(program []byte) []byte {
 	if len(program) < 8 || string(program[:4]) != "\x00asm" {
 		return program
@@ -32,7 +33,7 @@ func gather(program []byte) []byte {
 			if err != nil {
 				return program
 			}
-			body = pieces(memory)
+			body = pieces(withoutLines(memory))
 		}
 		if r.err != nil {
 			return program
