@@ -122,3 +122,24 @@ func TestTrialMadeOfSeveral(t *testing.T) {
 		t.Errorf("%s", said)
 	}
 }
+
+// A file with a part made of several is one the schema describes.
+func TestSchemaTakesMade(t *testing.T) {
+	s := schema(t)
+	record := func(made any) any {
+		return map[string]any{"format": 1, "records": []any{map[string]any{"kind": "option", "body": map[string]any{"id": "T", "parts": []any{
+			map[string]any{"qty": "2", "is": "electrolytic 33uF", "for": []any{"C2"}, "made": made}, map[string]any{"qty": "2", "is": "resistor 220k", "across": "0"}}}}}}
+	}
+	for _, tt := range []struct {
+		made any
+		ok   bool
+	}{{"2 in series", true}, {2, false}} {
+		data, err := json.Marshal(record(tt.made))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Validate(parse(t, data)); (err == nil) != tt.ok {
+			t.Errorf("made %v: %v", tt.made, err)
+		}
+	}
+}

@@ -28,10 +28,11 @@ func (m *Making) Passes() bool {
 	return m.Offered() && m.class <= passes && (m.Balance == nil || m.Balance.class <= passes)
 }
 
-// How many pieces of the lists are looked at for each way, and shown.
+// How many pieces of the lists are weighed for each way, and how many of them
+// are returned.
 const (
 	bodiesTried = 8
-	makingsMost = 8
+	bodiesKept  = 3
 )
 
 // ways lists how a sort of part is made of several: capacitors of two,
@@ -48,7 +49,7 @@ func ways(sort partSort) []Made {
 }
 
 // Makings searches the lists for pieces that together make the value a part
-// wants, the best first: by class, then by what all of it costs landed. What
+// wants, the best few of each way, the best first: by class, then by what all of it costs landed. What
 // is never offered is not among them. It looks at many offers, so it is asked
 // for, and not part of deriving.
 func (l *Line) Makings() []Making {
@@ -72,10 +73,12 @@ func (l *Line) Composable() bool { return l.scales != nil && composable(l.part, 
 func (l *Line) search() []Making {
 	var out []Making
 	for _, m := range ways(sortOf(l.part.Want)) {
-		out = append(out, l.scales.makings(l.part, m)...)
+		of := l.scales.makings(l.part, m)
+		sorted.By(of, betterMaking)
+		out = append(out, of[:min(len(of), bodiesKept)]...)
 	}
 	sorted.By(out, betterMaking)
-	return out[:min(len(out), makingsMost)]
+	return out
 }
 
 // composable reports whether a part may be made of several at all: one value

@@ -127,7 +127,7 @@ func makings(m app.Model, o *job.OptionResult, i int, key string, all []plan.Mak
 }
 
 func making(m app.Model, o *job.OptionResult, i int, key string, cols []part.Col, g plan.Making) keyed.Node {
-	id := "making-" + key + "-" + slug(g.Offer.List+"-"+g.Offer.Number+"-"+g.Made.String())
+	id := "making-" + key + "-" + slug(g.Offer.List+"-"+g.Offer.Number+"-"+itoa(g.Offer.Line)+"-"+g.Made.String())
 	worst := makingDecides(g)
 	press := keyed.El("button", keyed.Attr("type", "button"), keyed.Class("press"), keyed.Do("make", o.Option.ID, itoa(i)), keyed.Attr("value", app.MakeValue(g)),
 		keyed.Attr("aria-label", "Make it so: "+makingName(g)), keyed.Text("Make it so"))
