@@ -1,7 +1,6 @@
 package catalog
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -19,10 +18,26 @@ type byValue struct {
 	found []candidate
 }
 
-// An entry is what offers are put in order by, and which offer it is.
+// An entry is what offers are put in order by, and which offer it is: a place
+// in Index.added, or a rank.
 type entry struct {
 	key uint64
 	at  uint32
+}
+
+// byKey orders by key, then by at.
+func byKey(a, b entry) int {
+	switch {
+	case a.key < b.key:
+		return -1
+	case a.key > b.key:
+		return 1
+	case a.at < b.at:
+		return -1
+	case a.at > b.at:
+		return 1
+	}
+	return 0
 }
 
 // A candidate is an offer of a kind with all that most needs ask of it, side
@@ -52,12 +67,9 @@ func (b *byValue) step(entries int) bool {
 	if b.entries == nil {
 		all := make([]entry, len(b.ats))
 		for i, at := range b.ats {
-			all[i] = entry{math.Float64bits(b.of.added[at].Part.Spec.Value()), at} // never negative: the bits are in the order of the values
+			all[i] = entry{math.Float64bits(b.of.added[at].Part.Spec.Value()), b.of.rank[at]} // never negative: the bits are in the order of the values
 		}
-		rank := b.of.rank
-		b.start(all, func(a, b entry) int {
-			return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(rank[a.at], rank[b.at]))
-		})
+		b.start(all, byKey)
 		if len(all) > entries {
 			return true
 		}
@@ -67,9 +79,9 @@ func (b *byValue) step(entries int) bool {
 	}
 	b.found = make([]candidate, len(b.sorting.entries))
 	for i, e := range b.sorting.entries {
-		o := b.of.added[e.at]
+		o := b.of.all[e.at]
 		p := &o.Part
-		b.found[i] = candidate{p.Spec.Value(), p.Spec.Volts, p.Spec.Watts, b.of.rank[e.at],
+		b.found[i] = candidate{p.Spec.Value(), p.Spec.Volts, p.Spec.Watts, e.at,
 			uint16(min(len(p.Spec.Values), math.MaxUint16)), uint16(min(p.Count, math.MaxUint16)), p.Form, o.Priced}
 	}
 	b.sorting = sorting[entry]{}
@@ -87,10 +99,12 @@ func (r *ranking) step(offers []*Offer, entries int) bool {
 			all[i] = entry{heads.key(o), uint32(i)}
 		}
 		r.start(all, func(a, b entry) int {
-			if a.key != b.key {
-				return cmp.Compare(a.key, b.key)
+			if a.key == b.key {
+				if d := compareOffers(offers[a.at], offers[b.at]); d != 0 {
+					return d
+				}
 			}
-			return compareOffers(offers[a.at], offers[b.at])
+			return byKey(a, b)
 		})
 	}
 	return len(offers) > 0 && r.sorting.step(entries)
@@ -153,8 +167,7 @@ func (h numberHeads) key(o *Offer) uint64 {
 }
 
 // sorting puts entries in order in pieces: runs of runLength first, then pairs
-// of runs merged, each time over all of them. Of equal ones the first stays
-// first.
+// of runs merged, each time over all of them. compare must tell any two apart.
 type sorting[T any] struct {
 	entries, spare []T
 	compare        func(a, b T) int
@@ -192,7 +205,7 @@ func (s *sorting[T]) step(entries int) bool {
 func (s *sorting[T]) sortRun() int {
 	end := min(s.at+runLength, len(s.entries))
 	n := end - s.at
-	slices.SortStableFunc(s.entries[s.at:end], s.compare)
+	slices.SortFunc(s.entries[s.at:end], s.compare)
 	s.at = end
 	if end == len(s.entries) {
 		s.grow(runLength)
