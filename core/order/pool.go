@@ -154,7 +154,10 @@ const near = 100
 // options no other betters are left.
 func (b *builder) thin(ways []way, end bool) []way {
 	slices.SortFunc(ways, func(x, y way) int {
-		return cmp.Or(cmp.Compare(x.base, y.base), cmp.Compare(y.score, x.score), cmp.Compare(b.asks(&x), b.asks(&y)), cmp.Compare(x.row, y.row))
+		if x.base != y.base {
+			return cmp.Compare(x.base, y.base)
+		}
+		return cmp.Or(cmp.Compare(y.score, x.score), cmp.Compare(b.asks(&x), b.asks(&y)), cmp.Compare(x.row, y.row))
 	})
 	kept := ways[:0]
 next:
