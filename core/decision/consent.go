@@ -28,6 +28,7 @@ type Consent struct {
 	Added      string   `json:"added,omitempty"` // against the consent before: "+64.00"
 	Conditions string   `json:"conditions,omitempty"`
 	ReadBack   string   `json:"readback,omitempty"` // "yes": it was read back and confirmed
+	Apart      string   `json:"-"`                  // the name it shares with another answer: neither knew of the other
 }
 
 // Channels are the ways an owner agrees.
@@ -132,7 +133,7 @@ func (a Authority) Covers() bool {
 
 // May reports whether one option may be worked on or ordered for.
 func (a Authority) May(option string) bool {
-	return a.Given && !slices.Contains(a.Added, option)
+	return a.Given && a.Unclear == "" && !slices.Contains(a.Added, option)
 }
 
 // Authorize holds a choice and its total against the latest of the consents,
@@ -153,23 +154,31 @@ func Authorize(consents []Consent, accept []string, total money.Amount, c money.
 			a.Dropped = append(a.Dropped, id)
 		}
 	}
-	sum := last.Ceiling
-	if strings.TrimSpace(sum) == "" {
-		sum = last.Total
-	}
-	most, err := c.Read(sum)
-	switch {
-	case strings.TrimSpace(sum) == "":
-		a.Unclear = "no sum was agreed"
-	case last.Currency != "" && last.Currency != c.Code:
-		a.Unclear = "the sum agreed is in " + last.Currency
-	case err != nil:
-		a.Unclear = "the sum agreed, " + sum + ", cannot be read"
-	default:
-		a.Most = most
-		a.Over = max(0, total-most)
+	if a.Most, a.Unclear = last.Bound(c); a.Unclear == "" {
+		a.Over = max(0, total-a.Most)
 	}
 	return a
+}
+
+// Bound is the sum a consent holds to: its ceiling, else its total. unclear
+// says why it holds to none.
+func (c Consent) Bound(in money.Currency) (most money.Amount, unclear string) {
+	sum := c.Ceiling
+	if strings.TrimSpace(sum) == "" {
+		sum = c.Total
+	}
+	most, err := in.Read(sum)
+	switch {
+	case c.Apart != "":
+		return 0, "two answers were recorded on devices apart, neither knowing of the other"
+	case strings.TrimSpace(sum) == "":
+		return 0, "no sum was agreed"
+	case c.Currency != "" && c.Currency != in.Code:
+		return 0, "the sum agreed is in " + c.Currency
+	case err != nil:
+		return 0, "the sum agreed, " + sum + ", cannot be read"
+	}
+	return most, ""
 }
 
 // Say puts an authority into one sentence.

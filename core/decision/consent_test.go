@@ -53,6 +53,8 @@ func TestAuthorize(t *testing.T) {
 	noSum.Total, noSum.Ceiling = "", ""
 	noCeiling := heard()
 	noCeiling.Ceiling = ""
+	apart := heard()
+	apart.Apart = "c1"
 	for _, c := range []struct {
 		say    string
 		cs     []Consent
@@ -69,6 +71,7 @@ func TestAuthorize(t *testing.T) {
 		{"more work inside the ceiling", one, []string{"T1", "T5", "T7"}, 44000, false, "Not agreed yet: T7"},
 		{"both", one, []string{"T7"}, 46000, false, "Not agreed: T7, and the total is 10.00 beyond"},
 		{"another currency", []Consent{euro}, []string{"T1"}, 1, false, "in EUR"},
+		{"answers apart", []Consent{apart}, []string{"T1"}, 1, false, "neither knowing of the other"},
 		{"no sum", []Consent{noSum}, []string{"T1"}, 1, false, "no sum was agreed"},
 		{"no ceiling: the total holds", []Consent{noCeiling}, []string{"T1"}, 43238, false, "0.01 beyond the agreed 432.37"},
 		{"the later supersedes", []Consent{one[0], {Accept: []string{"T7"}, Total: "10.00"}}, []string{"T1"}, 1, false, "Not agreed yet: T1"},
@@ -76,6 +79,9 @@ func TestAuthorize(t *testing.T) {
 		a := Authorize(c.cs, c.accept, c.total, gbp)
 		if a.Covers() != c.covers || !strings.Contains(a.Say(gbp), c.words) {
 			t.Errorf("%s: covers %v, says %q", c.say, a.Covers(), a.Say(gbp))
+		}
+		if a.Unclear != "" && a.May("T1") {
+			t.Errorf("%s: T1 may be done although it says %q", c.say, a.Say(gbp))
 		}
 	}
 }

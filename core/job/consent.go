@@ -1,11 +1,14 @@
 package job
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"lugworth/core/decision"
 	"lugworth/core/money"
 	"lugworth/core/quote"
+	"lugworth/core/record"
 )
 
 // Authority is what the owner's latest consent covers of the choice in force.
@@ -14,17 +17,39 @@ func (r *Result) Authority() decision.Authority {
 	if r.Force >= 0 {
 		total = r.Sets[r.Force].Bill.Total
 	}
-	return decision.Authorize(r.Job.Consents, r.accepted(), total, r.Policy.Currency)
+	a := decision.Authorize(r.Job.Consents, r.accepted(), total, r.Policy.Currency)
+	if a.Given && a.Unclear == "" {
+		a.Unclear = r.unpriced()
+	}
+	return a
+}
+
+// unpriced says that the choice in force has no total to hold against what
+// was agreed; "" where it has one.
+func (r *Result) unpriced() string {
+	if r.Force >= 0 && r.Sets[r.Force].Err != "" {
+		return "the choice in force cannot be priced"
+	}
+	return ""
 }
 
 // unasked says why a part of an option may not be ordered yet; "" where it
 // may, and where no consent is on record at all: then nobody has begun to
 // record them, which the page says.
 func (r *Result) unasked(option string) string {
-	if n := len(r.Job.Consents); n == 0 || slices.Contains(r.Job.Consents[n-1].Accept, option) {
+	n := len(r.Job.Consents)
+	if n == 0 {
 		return ""
 	}
-	return "the owner has not agreed to it: ask, and record the answer"
+	last := r.Job.Consents[n-1]
+	if !slices.Contains(last.Accept, option) {
+		return "the owner has not agreed to it: ask, and record the answer"
+	}
+	_, unclear := last.Bound(r.Policy.Currency)
+	if why := cmp.Or(unclear, r.unpriced()); why != "" {
+		return why + ": ask the owner again, and record the answer"
+	}
+	return ""
 }
 
 // A Step is one line by which what was agreed differs from what is in force.
@@ -43,16 +68,37 @@ func (r *Result) Since() (steps []Step, was, is money.Amount, ok bool) {
 	if n == 0 || r.Force < 0 || r.Sets[r.Force].Err != "" {
 		return nil, 0, 0, false
 	}
-	i := slices.IndexFunc(r.Job.Frozen, func(f FrozenRecord) bool { return f.ID == r.Job.Consents[n-1].Estimate })
-	if i < 0 {
-		return nil, 0, 0, false
-	}
-	_, old, err := r.Job.Frozen[i].Reopen()
-	if err != nil {
+	old, ok := r.Job.frozenOf(r.Job.Consents[n-1])
+	if !ok || old.Currency != r.Policy.Currency {
 		return nil, 0, 0, false
 	}
 	now := r.Spoken(r.Sets[r.Force].Bill)
 	return stepsOf(old.Lines, now.Lines), old.Total, now.Total, true
+}
+
+// frozenOf is the bill of the frozen estimate that a consent is of. Where two
+// devices apart gave one number to two estimates, it is the one of the same
+// total and options, and none where neither is.
+func (j *Job) frozenOf(c decision.Consent) (quote.Bill, bool) {
+	var named []quote.Bill
+	for _, f := range j.Frozen {
+		name, _, _ := strings.Cut(f.ID, record.Apart)
+		if name != c.Estimate && f.ID != c.Estimate {
+			continue
+		}
+		z, b, err := f.Reopen()
+		if err != nil {
+			continue
+		}
+		if b.Currency.Format(b.Total) == c.Total && slices.Equal(z.Accept, c.Accept) {
+			return b, true
+		}
+		named = append(named, b)
+	}
+	if len(named) != 1 {
+		return quote.Bill{}, false
+	}
+	return named[0], true
 }
 
 // stepsOf pairs lines that are of one thing.

@@ -2,6 +2,7 @@ package job_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,5 +90,57 @@ func TestChangeOrderAddsUp(t *testing.T) {
 		if sum != is-was {
 			t.Errorf("%s: steps come to %d, totals differ by %d: %s", o.Option.ID, sum, is-was, fmt.Sprint(steps))
 		}
+	}
+}
+
+// Nothing of a choice that cannot be priced, or agreed in a sum that cannot be
+// held against it, counts as agreed or is ordered.
+func TestAnUnclearSumCoversNothing(t *testing.T) {
+	for _, c := range []struct {
+		say  string
+		harm func(*job.Job)
+	}{
+		{"no sum", func(j *job.Job) { j.Consents[0].Total = "" }},
+		{"another currency", func(j *job.Job) { j.Consents[0].Currency = "EUR" }},
+		{"apart", func(j *job.Job) { j.Consents[0].Apart = "c1" }},
+		{"a part nobody sells", func(j *job.Job) {
+			o := &j.Options[0]
+			for i := range j.Options {
+				if len(j.Options[i].Parts) > 0 && slices.Contains(j.Consents[0].Accept, j.Options[i].ID) {
+					o = &j.Options[i]
+				}
+			}
+			o.Parts = slices.Clone(o.Parts)
+			o.Parts[0].List, o.Parts[0].Number = "U", "none-such"
+		}},
+	} {
+		j, books := agreed(t, "")
+		j.Options = slices.Clone(j.Options)
+		c.harm(j)
+		r := job.Derive(j, books, "2026-03-02")
+		if a := r.Authority(); a.Covers() || a.May(j.Consents[0].Accept[0]) || a.Unclear == "" {
+			t.Errorf("%s: agreed: %+v", c.say, a)
+		}
+		if len(r.Buy.Baskets) != 0 || len(r.Buy.Stock) != 0 {
+			t.Errorf("%s: %d baskets are filled", c.say, len(r.Buy.Baskets))
+		}
+	}
+}
+
+// A change order is held against the estimate the answer is of, also where
+// two devices gave its number twice.
+func TestChangeOrderOfNumbersGivenTwice(t *testing.T) {
+	j, books := agreed(t, "")
+	j.Frozen[0].ID = "E1~x"
+	other := j.Frozen[0]
+	other.ID = "E1"
+	other.Estimate = strings.Replace(other.Estimate, "T1", "T0", 1) // of another choice
+	if other.Estimate == j.Frozen[0].Estimate {
+		t.Fatal("the estimate names no T1")
+	}
+	j.Frozen = append([]job.FrozenRecord{other}, j.Frozen...)
+	r := job.Derive(j, books, "2026-03-02")
+	if steps, was, is, ok := r.Since(); !ok || was != is || len(steps) != 0 {
+		t.Errorf("%v: %d steps, %d to %d", ok, len(steps), was, is)
 	}
 }

@@ -401,7 +401,7 @@ var readings = []struct {
 		d.job.Park = bench.Park{}
 		d.decode(KindPark, "", &d.job.Park)
 	}},
-	{[]string{KindConsent}, func(d *decoder) { d.job.Consents = each[decision.Consent](d, KindConsent) }},
+	{[]string{KindConsent}, (*decoder).consents},
 	{[]string{KindPlaced, KindArrived}, (*decoder).placed},
 	{[]string{KindFinal}, func(d *decoder) { d.job.Finals = each[bench.Answer](d, KindFinal) }},
 	{[]string{KindOldPart}, func(d *decoder) { d.job.OldParts = each[bench.OldPart](d, KindOldPart) }},
@@ -455,6 +455,18 @@ func each[T any](d *decoder, kind string) []T {
 		out = append(out, v)
 	}
 	return out
+}
+
+// consents reads what the owner said. Answers of one name come from devices
+// apart: each stands, and the later one says so.
+func (d *decoder) consents() {
+	d.job.Consents = each[decision.Consent](d, KindConsent)
+	for i := range d.job.Consents {
+		c := &d.job.Consents[i]
+		if name, _, apart := strings.Cut(c.ID, record.Apart); apart {
+			c.Apart = name
+		}
+	}
 }
 
 // buying reads how the order differs from the plan.

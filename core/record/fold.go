@@ -15,6 +15,9 @@ const (
 	UndoRefused Code = "undo-refused"
 	// BodyUnread: a body cannot be read, or its id is not text.
 	BodyUnread Code = "body-unread"
+	// SealedTwice: a consent, frozen estimate or hand-back has the name of an
+	// earlier one. It stands apart and changes nothing in that.
+	SealedTwice Code = "sealed-twice"
 )
 
 // A State is what holds now, worked out from records by Fold. A kind holds
@@ -64,6 +67,8 @@ type slot struct {
 // entity its "id" names (none: the single entity ""; for consents, frozen
 // estimates and hand-backs: an entity of its own, under the record's id). Null
 // takes a field away; "removed":true takes the entity away until it is false.
+// Of a sealed kind every record is an entity of its own: one that has the name
+// of an earlier one, as two devices apart give them, is called NAME~RECORD.
 //
 // Redacted records set nothing. An undo hides one record, as if it had not
 // been said. Kinds other than the known ones are folded all the same and
@@ -162,6 +167,9 @@ func (s *State) set(t *table, i int, fields []field) error {
 	if err != nil {
 		return err
 	}
+	if Sealed(s.all[i].Kind) {
+		id = s.apart(t, i, id)
+	}
 	e := t.entities[id]
 	if e == nil {
 		e = &entity{fields: make(map[string]*slot, len(fields))}
@@ -182,6 +190,23 @@ func (s *State) set(t *table, i int, fields []field) error {
 	}
 	return nil
 }
+
+// apart is the name of a sealed record: its own, with what tells it from an
+// earlier one of that name, which it never changes.
+func (s *State) apart(t *table, i int, id string) string {
+	if t.entities[id] == nil {
+		return id
+	}
+	s.note(i, SealedTwice, fmt.Sprintf("it is a %s named %q as an earlier one is, and stands beside that as one of its own", s.all[i].Kind, id))
+	for t.entities[id] != nil {
+		id += Apart + s.all[i].ID
+	}
+	return id
+}
+
+// Apart stands in the name of a sealed record between the name that an
+// earlier one has as well and the record's id.
+const Apart = "~"
 
 func (v *slot) set(c claim, g *ancestry) {
 	rivals := v.rivals
