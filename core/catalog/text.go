@@ -109,8 +109,15 @@ func fromUTF8(data []byte) (string, string) {
 	}
 	var b strings.Builder
 	b.Grow(len(data) + len(data)/8)
-	for _, c := range data {
-		b.WriteRune(windows1252(c))
+	for len(data) > 0 {
+		n := 0
+		for n < len(data) && data[n] < utf8.RuneSelf {
+			n++ // most of a list: taken as it stands
+		}
+		b.Write(data[:n])
+		for data = data[n:]; len(data) > 0 && data[0] >= utf8.RuneSelf; data = data[1:] {
+			b.WriteRune(windows1252(data[0]))
+		}
 	}
 	return b.String(), Windows1252
 }
