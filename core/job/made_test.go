@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -141,5 +143,45 @@ func TestSchemaTakesMade(t *testing.T) {
 		if err := s.Validate(parse(t, data)); (err == nil) != tt.ok {
 			t.Errorf("made %v: %v", tt.made, err)
 		}
+	}
+}
+
+// Two 150 Ω in series under the cathodes move the stage as 300 Ω do, and two
+// in one place that nobody says how do not.
+func TestCathodeResistorOfTwo(t *testing.T) {
+	data, err := os.ReadFile(jobs + "drover.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	part := `"parts":[{"qty":"1","is":"wirewound 300R","for":["R20"],"list":"K","number":"K-1601"}]`
+	row := "K-1601,Wirewound 5W,300R,,1.20,1,9,2\n"
+	derive := func(parts string) *job.Result {
+		t.Helper()
+		text := strings.Replace(strings.Replace(string(data), part, parts, 1), row, row+"K-1602,Wirewound 5W 5%,150R,,0.80,1,9,2\n", 1)
+		c, err := job.OpenCase("drover.txtar", []byte(text), nil)
+		if err != nil || !strings.Contains(text, parts) || !strings.Contains(text, "K-1602") {
+			t.Fatal(err)
+		}
+		j, b := c.Open(nil)
+		return job.Derive(j, b, "2026-01-05")
+	}
+	after := func(r *job.Result) (out []float64) {
+		for _, o := range r.Options {
+			if o.Option.ID == "T6r" {
+				for _, j := range o.Apart.After {
+					out = append(out, j.Low, j.High)
+				}
+			}
+		}
+		return out
+	}
+	one := after(derive(part))
+	two := after(derive(`"parts":[{"qty":"2","is":"wirewound 300R","for":["R20"],"list":"K","number":"K-1602","made":"2 in series"}]`))
+	untold := after(derive(`"parts":[{"qty":"2","is":"wirewound 300R","for":["R20"],"list":"K","number":"K-1602"}]`))
+	same := func(a, b []float64) bool {
+		return slices.EqualFunc(a, b, func(x, y float64) bool { return math.Abs(x-y) <= 1e-9*math.Abs(x) }) // float noise only
+	}
+	if len(one) == 0 || !same(one, two) || same(one, untold) {
+		t.Errorf("one %v\ntwo %v\nuntold %v", one, two, untold)
 	}
 }

@@ -223,12 +223,17 @@ func plainly(j rating.Judgment) string {
 	return sentence(string(j.Quantity) + ": " + j.Reason())
 }
 
-// partSaid names the part a verdict is about, where an option fits several.
+// partSaid names the part a verdict is about, where an option fits several or
+// makes one of several pieces.
 func partSaid(o *job.OptionResult, part int) string {
-	if len(o.Lines) < 2 {
+	p := &o.Option.Parts[part]
+	switch {
+	case p.Made.Is():
+		return capital(p.Is) + ", made of " + madeWords(p.Made) + ", each: "
+	case len(o.Lines) < 2:
 		return ""
 	}
-	return capital(o.Option.Parts[part].Is) + ": "
+	return capital(p.Is) + ": "
 }
 
 // effectOf says what the option does to the amp beside its own parts.
