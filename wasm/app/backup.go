@@ -97,6 +97,7 @@ func (m *Model) packUp() []port.Effect {
 	}
 	m.Screen.CopyAt, m.Screen.Changes = k.fresh.At, 0
 	m.Screen.Toast = Toast{Say: "Backup written and read back: " + bundleSays(b)}
+	m.Screen.Problems = append(m.Screen.Problems, m.lacking(b)...)
 	name := "bench-" + k.fresh.Date + ".zip"
 	return append([]port.Effect{port.WriteFile{File: port.File{Name: name, Mime: "application/zip", Bytes: packed}}}, m.keepScreen()...)
 }
@@ -129,6 +130,32 @@ func (m *Model) held() []record.BundleFile {
 		}
 	}
 	return out
+}
+
+// lacking says what a backup made here cannot hold: photos that jobs name and
+// this device has not, and records that cannot be read.
+func (m *Model) lacking(b record.Bundle) []string {
+	var says []string
+	have := map[string]bool{}
+	for _, f := range b.Files {
+		have[f.Name] = true
+	}
+	for _, h := range m.Jobs {
+		f, notices := record.Replay(h.kept.Snapshot, h.kept.Journal)
+		for _, n := range notices {
+			says = append(says, "backup, job "+orText(h.Number, h.ID)+": "+n.Say)
+		}
+		missing := 0
+		for _, id := range record.Fold(f.Records, job.FoldKinds...).IDs(job.KindPhoto) {
+			if !have["blobs/"+id] {
+				missing++
+			}
+		}
+		if missing > 0 {
+			says = append(says, fmt.Sprintf("backup, job %s: %d of its photos are not on this device, and not in the backup", orText(h.Number, h.ID), missing))
+		}
+	}
+	return says
 }
 
 // bundleSays counts what a backup holds: "2 jobs, 3 price lists, 40 photos".
@@ -227,7 +254,9 @@ func (m *Model) restore(f port.Fresh, name string, data []byte) ([]port.Effect, 
 	if unused {
 		effects = append(effects, port.NewDevice{})
 	}
-	m.Screen.Changes = 0
+	if unused {
+		m.Screen.Changes = 0
+	}
 	if m.Open == nil && len(m.Jobs) > 0 {
 		effects = append(effects, m.openKept(m.Jobs[len(m.Jobs)-1].ID)...)
 	}
@@ -301,13 +330,20 @@ func (m *Model) restoreJob(id string, file record.BundleFile) []port.Effect {
 	if effects, _, ok := m.merge(got); ok {
 		return effects
 	}
-	if m.head(id) != nil {
-		id += "-2"
-	}
+	id = m.freeJob(id)
 	m.Jobs = append(m.Jobs, headOf(port.Job{ID: id, Snapshot: got.Write()}))
 	m.tag++
 	m.Screen.Saving = true
 	return []port.Effect{port.SaveRecords{Tag: m.tag, Job: id, Snapshot: got.Write()}}
+}
+
+// freeJob is the name of a job, with a number behind it where another has it.
+func (m *Model) freeJob(id string) string {
+	name := id
+	for n := 2; m.head(name) != nil; n++ {
+		name = fmt.Sprintf("%s-%d", id, n)
+	}
+	return name
 }
 
 var errPhotoName = errors.New("its name is not the fingerprint of its bytes: left out")

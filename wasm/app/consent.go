@@ -99,8 +99,13 @@ func (m *Model) consent(e event) []port.Effect {
 	lacks := c.Lacks()
 	currency := m.Open.Result.Policy.Currency
 	if c.Ceiling != "" {
-		if _, err := currency.Read(c.Ceiling); err != nil {
+		most, err := currency.Read(c.Ceiling)
+		total, _ := currency.Read(c.Total)
+		switch {
+		case err != nil:
 			lacks = append(lacks, "a ceiling that can be read: "+err.Error())
+		case c.Total != "" && most < total:
+			lacks = append(lacks, "a choice under the ceiling: this one is "+c.Total)
 		}
 	}
 	if c.Total == "" {
@@ -155,24 +160,44 @@ func (m *Model) nextConsent() string {
 }
 
 // frozenNow returns the number of a frozen estimate that is the choice in
-// force as it stands, and what must be recorded to make one where there is
-// none.
+// force as it stands, line by line and word by word, and what must be recorded
+// to make one where there is none.
 func (m *Model) frozenNow(e event) ([]change, string, error) {
 	r := m.Open.Result
 	s := r.Sets[r.Force]
+	bill := r.Promise(s, e.Date)
+	written := func(number string) (string, error) {
+		text, err := quote.Freeze(bill, quote.Stamp{Number: number, Date: e.Date, Rule: fmt.Sprint(job.RuleVersion), Sheet: r.Books.Sheet.Digest(), Set: s.Name, Accept: s.Accept}).JSON()
+		return string(text), err
+	}
 	for _, f := range slices.Backward(m.Open.Job.Frozen) {
-		z, b, err := f.Reopen()
-		if err == nil && slices.Equal(z.Accept, s.Accept) && b.Total == s.Bill.Total && z.Date == e.Date && job.SameAsked(f.Asked, r.Asked()) {
+		z, _, err := f.Reopen()
+		if err != nil || !job.SameAsked(f.Asked, r.Asked()) {
+			continue
+		}
+		if text, err := written(z.Number); err == nil && text == f.Estimate {
 			return nil, f.ID, nil
 		}
 	}
 	number := m.nextFrozen()
-	text, err := quote.Freeze(r.Promise(s, e.Date), quote.Stamp{Number: number, Date: e.Date, Rule: fmt.Sprint(job.RuleVersion),
-		Sheet: r.Books.Sheet.Digest(), Set: s.Name, Accept: s.Accept}).JSON()
+	text, err := written(number)
 	if err != nil {
 		return nil, "", err
 	}
-	return append(m.bookChanges(), set(job.KindFrozen, number, map[string]any{"set": s.Name, "at": e.At, "estimate": string(text), "asked": r.Asked()})), number, nil
+	return append(m.bookChanges(), set(job.KindFrozen, number, map[string]any{"set": s.Name, "at": e.At, "estimate": text, "asked": r.Asked()})), number, nil
+}
+
+// atMost says the ceiling as the form holds it: what is recorded is what was
+// read back.
+func (m Model) atMost(c decision.Consent) string {
+	ceiling := strings.TrimSpace(m.Draft("draft", "consent", "ceiling", m.Open.Job.Bounds.Ceiling))
+	if ceiling == "" {
+		return ", and no more"
+	}
+	if most, err := m.Open.Result.Policy.Currency.Read(ceiling); err == nil {
+		ceiling = m.Open.Result.Policy.Currency.Format(most)
+	}
+	return ", and " + ceiling + " " + c.Currency + " at most without asking you again"
 }
 
 // ReadBack is what is read to the owner before it is recorded.
@@ -183,7 +208,7 @@ func (m Model) ReadBack() []string {
 	if c.Total == "" {
 		return []string{"No choice is in force, or it cannot be priced: there is nothing to agree to yet."}
 	}
-	out = append(out, "You agree to this, "+c.Total+" "+c.Currency+" at most as it stands now:")
+	out = append(out, "You agree to this, "+c.Total+" "+c.Currency+" as it stands now"+m.atMost(c)+":")
 	for _, o := range r.Options {
 		if slices.Contains(c.Accept, o.Option.ID) {
 			out = append(out, o.Option.Finding+": "+o.Option.Say)

@@ -81,3 +81,41 @@ func TestTheOwnersAnswer(t *testing.T) {
 		t.Error(rep)
 	}
 }
+
+// What is read back is what is recorded: the ceiling of the form, never less
+// than the choice comes to.
+func TestTheCeilingIsReadBack(t *testing.T) {
+	b := atBench(t, "tern") // the owner's ceiling is 450.00, the choice 432.37
+	b.press("consent-open", "", "", "")
+	if say := b.m.ReadBack()[0]; !strings.Contains(say, "432.37 GBP as it stands now, and 450.00 GBP at most") {
+		t.Errorf("reads back %q", say)
+	}
+	b.m.Screen.Drafts = map[string]string{draftKey(port.Where{Act: "draft", ID: "consent", K: "ceiling"}): ""}
+	if say := b.m.ReadBack()[0]; !strings.Contains(say, "432.37 GBP as it stands now, and no more") {
+		t.Errorf("reads back %q", say)
+	}
+	b.says(true, "who", "Ilse Varnholt", "channel", "at the shop", "received", "R. Tamm", "ceiling", "432.36")
+	if ask := b.m.Screen.Ask; !strings.Contains(ask, "a choice under the ceiling: this one is 432.37") || len(b.m.Open.Job.Consents) != 0 {
+		t.Errorf("asks %q", ask)
+	}
+}
+
+// An answer is of an estimate that is the choice as it stands: one of the same
+// day, options and total with other words is not used for it.
+func TestAnAnswerIsOfTheEstimateAsItStands(t *testing.T) {
+	b := atBench(t, "tern")
+	agree := func() string {
+		b.says(true, "who", "Ilse Varnholt", "channel", "at the shop", "received", "R. Tamm", "ceiling", "")
+		j := b.m.Open.Job
+		return j.Consents[len(j.Consents)-1].Estimate
+	}
+	first := agree()
+	if again := agree(); again != first || len(b.m.Open.Job.Frozen) != 1 {
+		t.Errorf("the same choice is frozen again: %s, %s", first, again)
+	}
+	say := b.m.Open.Job.Options[0]
+	b.m.commit(b.fresh(), "", set("option", say.ID, map[string]any{"say": "another thing is done"}))
+	if other := agree(); other == first || len(b.m.Open.Job.Frozen) != 2 {
+		t.Errorf("the answer is of estimate %s, whose words are others", other)
+	}
+}

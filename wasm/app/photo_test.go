@@ -245,3 +245,33 @@ func TestShareLeavesTheOwnerOut(t *testing.T) {
 		t.Errorf("%d files, says %q", len(w), b.m.Screen.Toast.Say)
 	}
 }
+
+// A backup says what it cannot hold; a job of a name that is taken gets a free
+// one; what was done here since the last backup stays counted when a backup is
+// taken in beside it.
+func TestBackupSaysWhatItLacks(t *testing.T) {
+	b, disk := withPhotos(t, 2)
+	packed := b.backup(disk)
+	if len(b.m.Screen.Problems) > 0 {
+		t.Fatal(b.m.Screen.Problems)
+	}
+	b.m.Photos.Kept = b.m.Photos.Kept[:1]
+	b.backup(disk)
+	if says := strings.Join(b.m.Screen.Problems, "; "); !strings.Contains(says, "1 of its photos are not on this device, and not in the backup") {
+		t.Errorf("says %q", says)
+	}
+	b.press("finding-new", "", "", "")
+	changes := b.m.Screen.Changes
+	b.send(port.FileOpened{Fresh: b.fresh(), For: "any", Files: []port.File{{Name: "bench.zip", Bytes: packed}}})
+	if changes == 0 || b.m.Screen.Changes < changes {
+		t.Errorf("%d entries since the last backup, %d after one was taken in", changes, b.m.Screen.Changes)
+	}
+	taken := b.m.Jobs[0].ID
+	for range 2 {
+		id := b.m.freeJob(taken)
+		if b.m.head(id) != nil {
+			t.Fatalf("%s is taken", id)
+		}
+		b.m.Jobs = append(b.m.Jobs, Head{ID: id})
+	}
+}

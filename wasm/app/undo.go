@@ -26,10 +26,10 @@ func undoable(records []record.Record, s record.State, device string) [][]string
 	for _, r := range records {
 		press, _, _ := strings.Cut(r.ID, ".")
 		switch {
-		case r.Device != device || r.Kind == record.Undo || r.Kind == job.KindOffer || byHand(press) || undone[r.ID]:
-			continue
 		case record.Sealed(r.Kind):
-			groups, last = nil, "" // what came before is what was agreed on
+			groups, last = nil, "" // what came before is what was agreed on, on whichever device
+			continue
+		case r.Device != device || r.Kind == record.Undo || r.Kind == job.KindOffer || byHand(press) || undone[r.ID] || r.N == 1: // the first record makes the job
 			continue
 		}
 		if press != last {

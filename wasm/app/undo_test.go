@@ -3,6 +3,7 @@ package app
 import (
 	"testing"
 
+	"lugworth/core/record"
 	"lugworth/wasm/port"
 )
 
@@ -11,6 +12,9 @@ import (
 // was frozen.
 func TestUndoOutlivesThePage(t *testing.T) {
 	b := empty(t)
+	if b.m.MayUndo() {
+		t.Error("that there is a job can be undone")
+	}
 	b.press("finding-new", "", "", "")
 	b.press("finding-new", "", "", "")
 	b.press("finding-new", "", "", "")
@@ -37,6 +41,10 @@ func TestUndoOutlivesThePage(t *testing.T) {
 	other.send(port.Loaded{Device: "another", Fresh: other.fresh(), Jobs: []port.Job{{ID: id, Snapshot: file}}})
 	if other.m.MayUndo() {
 		t.Error("another device's presses can be undone")
+	}
+	yes := []record.Record{{ID: "c", Device: "phone", Kind: record.Consent, N: 3}}
+	if n := len(undoable(append([]record.Record{{ID: "a", Device: "d1", Kind: "finding", N: 2}}, yes...), record.State{}, "d1")); n != 0 {
+		t.Error("what an answer taken on another device was given of can be undone")
 	}
 	if demo := started(t); demo.m.MayUndo() {
 		t.Error("the demo can be undone away")
