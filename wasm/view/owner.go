@@ -107,6 +107,9 @@ func ticksNotes(m app.Model, t app.Ticks) []string {
 	if !s.FitsCeiling {
 		say += ", over the ceiling by " + c.Format(-s.Left)
 	}
+	if !s.FitsDate {
+		say += ", and misses the date"
+	}
 	for _, l := range s.Lacks {
 		say += "; " + l
 	}

@@ -13,6 +13,9 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"lugworth/core/decision"
+	"lugworth/core/report"
 )
 
 // The page for the owner is saved, opened from the file without a network and
@@ -185,4 +188,61 @@ func (p *Page) ticks(name string) (code, total string) {
 		}
 	}
 	return code, total
+}
+
+const hostileText = `"><img src=x onerror=document.title=1><script>document.title=2</script></title></style>'`
+
+// The page by itself: ways that may stand beside another, ways that need
+// another, totals nobody reckoned, and text that would do harm.
+func TestOwnersPageAlone(t *testing.T) {
+	t.Parallel()
+	p := prepared(t, "lugworth/wasm", Landscape)
+	slip := decision.Slip{Estimate: "e2e", Sizes: []int{2*4 + 1, 2 + 1, 3 + 1}} // one alone and two beside; one; two alone
+	seal := slip.Seal()
+	h := hostileText
+	o := report.Owner{Shop: h, ShopSays: []string{h}, Number: h, Date: h, Valid: h, Facts: [][2]string{{"For", h}}, Currency: "GBP", Decimals: 2, Terms: []string{h}, Cautions: []string{h}, Code: h,
+		Seal: strconv.Itoa(seal.Mark) + " " + strconv.Itoa(seal.Factor) + " " + strconv.Itoa(seal.Start), Most: "25000", Start: "1.0.2",
+		Known: "1.0.2:" + strconv.FormatInt(20000, 36) + " 1.1.2:" + strconv.FormatInt(26050, 36) + " 3.0.2:-",
+		Questions: []report.Question{
+			{ID: "A1", Pile: "must", Head: h, Notes: []string{h}, No: h, NotOffered: []string{h}, Ways: []report.Way{{ID: "A1/a", Say: h, About: []string{h}, Change: h}, {ID: "A1/b", Say: "b", Beside: true}, {ID: "A1/c", Say: "c", Beside: true}}},
+			{ID: "A2", Pile: "should", Head: "two", No: "no", Ways: []report.Way{{ID: "A2/a", Say: "a"}}},
+			{ID: "A3", Pile: "could", Head: "three", No: "no", Ways: []report.Way{{ID: "A3/a", Say: "a", Needs: []string{"A2/a"}}, {ID: "A3/b", Say: "b"}}},
+		}}
+	path := filepath.Join(p.Down, "alone.html")
+	p.check("write the page", os.WriteFile(path, o.HTML(), 0o600))
+	home := p.home(Size{390, 844}, path)
+	home.Accessible("hostile text")
+	if got := Eval[string](home, `document.title`); got != "Decisions "+h || Eval[int](home, `document.querySelectorAll("img").length + document.scripts.length`) != 1 {
+		t.Errorf("the text is not inert: title %q", got)
+	}
+	code := func(ticks ...int) string {
+		c, err := slip.Encode(ticks)
+		home.check("write a code", err)
+		return c
+	}
+	for _, step := range []struct {
+		press, total, left, code, why string
+	}{
+		{"#as-estimate", "200.00", "50.00 under your ceiling of 250.00", "", "1 of 3 findings have no answer"},
+		{"fieldset:nth-of-type(2) label:has([value=no])", "200.00", "50.00 under", code(2, 1, 3), ""},
+		{"label:has(#w1-0)", "260.50", "10.50 over your ceiling of 250.00", code(2, 2, 3), ""},
+		{"label:has(#w0-2)", "ask the shop", "", code(1+1+2*2, 2, 3), ""}, // c beside a: 1 + 2·2
+		{"fieldset:nth-of-type(1) label:has([value=think])", "ask the shop", "", code(0, 2, 3), ""},
+		{"label:has(#w0-1)", "ask the shop", "", code(1+2, 2, 3), ""}, // b alone: 2·1
+		{"label:has(#w2-0)", "ask the shop", "", code(1+2, 2, 2), ""},
+		{"fieldset:nth-of-type(2) label:has([value=think])", "ask the shop", "", "", "A3/a needs A2/a as well"},
+		{"label:has(#w2-1)", "ask the shop", "", code(1+2, 0, 3), ""},
+		{"label:has(#w0-0)", "not offered so", "", "", "not offered together"},
+		{"#clear", "ask the shop", "", "", "3 of 3 findings have no answer"},
+	} {
+		home.Touch(step.press)
+		home.Sees("#total", step.total)
+		home.Sees("#left", step.left)
+		home.Sees("#code", step.code, step.why)
+		if is := home.Text("#code"); step.code != "" && is != step.code {
+			t.Errorf("after %s: code %s, want %s", step.press, is, step.code)
+		}
+	}
+	home.Accessible("hostile text, ticked")
+	home.Close()
 }
