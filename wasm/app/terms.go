@@ -119,8 +119,11 @@ func (f *TermsForm) number(column, text string) string {
 }
 
 // CarriageSteps is how many steps of carriage a form asks for behind the
-// first.
+// first, at the least.
 const CarriageSteps = 3
+
+// mostSteps is more than any file has: a form shows every step there is.
+const mostSteps = 100
 
 // carriage writes the steps of carriage as the file has them. A step is asked
 // for whole: from which goods value on, and what it is then.
@@ -130,7 +133,7 @@ func (f *TermsForm) carriage(get func(string) string) string {
 	if fee != "" {
 		steps = append(steps, fee)
 	}
-	for i := 1; i <= CarriageSteps; i++ {
+	for i := 1; i <= mostSteps; i++ {
 		n := strconv.Itoa(i)
 		from, fee := f.number("from"+n, get("from"+n)), f.number("fee"+n, get("fee"+n))
 		switch {

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -81,4 +82,17 @@ func without(files []job.File, name string) (out []job.File) {
 		}
 	}
 	return out
+}
+
+// However many steps a file has, the form keeps them all.
+func TestTermsKeepEveryStep(t *testing.T) {
+	m := opened(t, "drover")
+	pairs := []string{"currency", "USD", "rate", "1", "tax_in_price", "no", "tax_not_reclaimed", "0", "fee0", "30"}
+	for i := 1; i <= 7; i++ {
+		pairs = append(pairs, "from"+strconv.Itoa(i), strconv.Itoa(100*i), "fee"+strconv.Itoa(i), strconv.Itoa(30-3*i))
+	}
+	m, _ = typeTerms(m, "K", pairs...)
+	if got := m.Shop.base.TermsOf("K"); len(m.Screen.Desk.Terms.Wrong) > 0 || len(got.Carriage) != 8 || got.Carriage[7].Fee.String() != "9" {
+		t.Errorf("%v, %d steps", m.Screen.Desk.Terms.Wrong, len(got.Carriage))
+	}
 }

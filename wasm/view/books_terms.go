@@ -129,7 +129,7 @@ func (f termsFields) steps() keyed.Item {
 	first := f.named("fee0", "Of any order", "", fees[0], true)
 	first.Problem = f.m.Screen.Desk.Terms.Wrong["carriage"]
 	items := []keyed.Item{first.Item()}
-	for i := 1; i <= app.CarriageSteps; i++ {
+	for i := 1; i <= max(app.CarriageSteps, len(fees)); i++ {
 		fee, from, n := "", "", itoa(i)
 		if i < len(fees) {
 			fee, from = fees[i], froms[i]
