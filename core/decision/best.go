@@ -88,15 +88,19 @@ func NewSeek(m Model) (*Seek, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Seek{b: b, most: MostWork}
-	s.hunt = newHunt(b, worthMost())
-	return s, nil
+	return &Seek{b: b, most: MostWork}, nil
 }
 
 // Step goes on and reports whether there is more to do.
 func (s *Seek) Step() bool {
-	if s.stage == seekDone {
+	switch {
+	case s.stage == seekDone:
 		return false
+	case s.hunt == nil && s.b.date():
+		s.work += workDate
+		return true
+	case s.hunt == nil:
+		s.hunt = newHunt(s.b, worthMost())
 	}
 	s.hunt.step(stepWork)
 	switch {
@@ -159,9 +163,10 @@ func (s *Seek) next() {
 	case seekBest:
 		s.best.Proven = true
 		s.take(&s.best)
-		s.begin(seekCheapest, cheapestOf(false))
 		if s.best.Found {
 			s.begin(seekDearer, dearerThan(s.best.Value))
+		} else {
+			s.begin(seekCheapest, cheapestOf(false))
 		}
 	case seekDearer:
 		s.more.dearer = found
@@ -223,7 +228,7 @@ func (s *Seek) end() {
 
 // stop ends a search that has taken too long, with what is known.
 func (s *Seek) stop() {
-	if s.stage == seekBest {
+	if s.stage == seekBest && s.hunt != nil {
 		s.take(&s.best)
 		s.best.AtMost = s.hunt.most()
 	}
@@ -234,7 +239,7 @@ func (s *Seek) stop() {
 // Stop ends the search: what is found stays, what is not proven is not.
 func (s *Seek) Stop() {
 	if s.stage != seekDone {
-		s.work += s.hunt.work
+		s.work = s.Looked()
 		s.stop()
 	}
 }
@@ -242,7 +247,10 @@ func (s *Seek) Stop() {
 func (s *Seek) say() {
 	m := s.b.m
 	if !s.best.Proven {
-		s.best.Say = fmt.Sprintf("not proven: the search was ended; no choice is worth more than %d", s.best.AtMost)
+		s.best.Say = "not proven: the search was ended"
+		if s.best.Found {
+			s.best.Say += fmt.Sprintf("; no choice is worth more than %d", s.best.AtMost)
+		}
 		return
 	}
 	switch {

@@ -66,7 +66,6 @@ func newBoard(m Model) (*board, error) {
 	}
 	b.floor = b.under(nil, false)
 	b.line(func(spot) int { return 0 })
-	b.dates()
 	return b, nil
 }
 
@@ -125,26 +124,26 @@ func (b *board) under(moving []string, known bool) *Floor {
 	return &Floor{Base: nowhere, Shares: b.blank}
 }
 
-// dates asks for the day of each option alone, which is a floor for the day of
-// every choice with it.
-func (b *board) dates() {
-	if b.m.Ready == nil {
-		return
+// date asks for the day of one more option alone, which is a floor for the day
+// of every choice with it, and reports whether there are more to ask for.
+func (b *board) date() bool {
+	if b.m.Ready == nil || len(b.alone) == len(b.options) {
+		return false
 	}
-	b.alone = make([]int, len(b.options))
-	for i, o := range b.options {
-		if b.floor.Shares[i].Steady {
-			if days, ok := b.m.Ready([]string{o.ID}); ok {
-				b.alone[i] = days
-			}
+	i, day := len(b.alone), 0
+	if b.floor.Shares[i].Steady {
+		if days, ok := b.m.Ready([]string{b.options[i].ID}); ok {
+			day = days
 		}
 	}
+	b.alone = append(b.alone, day)
+	return true
 }
 
 // share is what an option brings, its day as the model judges days.
 func (b *board) share(f *Floor, option int) Share {
 	s := f.Shares[option]
-	if b.alone != nil {
+	if b.m.Ready != nil {
 		s.Days, s.NoLead = b.alone[option], false
 	}
 	return s

@@ -66,6 +66,7 @@ type Front struct {
 	low    map[*relief][]lowest
 	points []Point
 	most   int
+	begun  bool
 	done   bool
 	cut    bool
 }
@@ -86,15 +87,19 @@ func NewFront(m Model) (*Front, error) {
 	f := &Front{low: map[*relief][]lowest{}, most: MostWork}
 	f.h = huntFor(b, goal{ceiling: true, date: true, more: anyValue, barred: true})
 	f.h.front = f
-	f.h.start()
-	f.done = f.h.over()
 	return f, nil
 }
 
 // Step goes on and reports whether there is more to do.
 func (f *Front) Step() bool {
-	if f.done {
+	switch {
+	case f.done:
 		return false
+	case !f.begun && f.h.b.date():
+		return true
+	case !f.begun:
+		f.begun = true
+		f.h.start()
 	}
 	f.h.step(stepWork)
 	f.cut = !f.h.over() && f.h.work > f.most
