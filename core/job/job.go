@@ -22,7 +22,7 @@ import (
 
 // RuleVersion names the rules of reckoning. It is raised, with a line in the
 // change log, whenever a number may come out different.
-const RuleVersion = 2
+const RuleVersion = 3
 
 // Kinds of records a job holds.
 const (
