@@ -72,11 +72,11 @@ func (m Model) Weigh() *Weigh {
 		return nil
 	}
 	w := m.Open.weigh
-	if w != nil && w.of == m.Open.Result && w.books == m.Open.Books && w.said == m.Said() {
+	if w != nil && w.of == m.Open.Result && w.books.Alike(m.Open.Books) && w.said == m.Said() {
 		return w
 	}
 	key := m.FactsKey()
-	if w == nil || w.facts != key || w.books != m.Open.Books || w.said != m.Said() {
+	if w == nil || w.facts != key || !w.books.Alike(m.Open.Books) || w.said != m.Said() {
 		w = m.newWeigh(key, w)
 		m.Open.weigh = w
 	}
@@ -97,7 +97,7 @@ func (m Model) newWeigh(key string, was *Weigh) *Weigh {
 	for _, o := range m.Open.Job.Options {
 		w.apart = append(w.apart, o.ID)
 	}
-	if was != nil && was.facts == w.facts && was.books == w.books && was.Wrong == "" {
+	if was != nil && was.facts == w.facts && was.books.Alike(w.books) && was.Wrong == "" {
 		w.turns, w.alone, w.apart = was.turns, was.alone, was.apart
 	}
 	w.Limits, err = m.saidLimits(model)

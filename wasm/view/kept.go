@@ -26,10 +26,9 @@ func keep(m app.Model, key string, of any, row func() keyed.Node) keyed.Node {
 }
 
 // wayFacts is all that the row of an option on the call is made of. Lines are
-// made once for a state of the amp, so that the first stands for all of them,
-// and the option and the books for what they say.
+// made once for a state of the amp and the books, so that the first stands for
+// all of them, and the option for what it says.
 type wayFacts struct {
-	books                   *job.Books
 	option                  *plan.Option
 	line                    *plan.Line
 	lines                   int
@@ -43,7 +42,7 @@ func factsOf(m app.Model, c *app.Weigh, o *job.OptionResult) (f wayFacts, ok boo
 	if len(o.Beside.Breaks)+len(o.Beside.Worsens)+len(o.Beside.Cures) > 0 || reasonField(m, o) != (keyed.Item{}) {
 		return f, false
 	}
-	f = wayFacts{books: m.Open.Books, option: o.Option, lines: len(o.Lines), accepted: o.Accepted, refused: o.Refused, problems: strings.Join(o.Problems, "\x00")}
+	f = wayFacts{option: o.Option, lines: len(o.Lines), accepted: o.Accepted, refused: o.Refused, problems: strings.Join(o.Problems, "\x00")}
 	if f.lines > 0 {
 		f.line = &o.Lines[0]
 	}
