@@ -20,15 +20,15 @@ func init() {
 		if m.Open == nil {
 			return nil
 		}
-		t := Ticks{Code: strings.TrimSpace(e.form.Get("code")), job: m.Open.ID}
+		m.Screen.Ticks = Ticks{Code: strings.TrimSpace(e.form.Get("code")), job: m.Open.ID}
+		t := &m.Screen.Ticks
 		read, err := m.Open.Job.ReadTicks(t.Code)
 		if err != nil {
 			t.Wrong = err.Error()
-		} else {
-			t.Read, t.Moved = &read, m.movedSince(read.Frozen)
+			return []port.Effect{port.FocusOn{ID: "owner-code-code", Select: true}}
 		}
-		m.Screen.Ticks = t
-		return nil
+		t.Read, t.Moved = &read, m.movedSince(read.Frozen)
+		return []port.Effect{port.FocusOn{ID: "owner-said"}}
 	}
 	pressed["owner-take"] = func(m *Model, e event) []port.Effect { return m.takeTicks(e) }
 	pressed["owner-forget"] = func(m *Model, e event) []port.Effect {

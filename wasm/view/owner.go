@@ -23,8 +23,8 @@ func ownerRow(m app.Model) keyed.Node {
 	code := draft(m, "owner-code", "code", "Code from the owner", "groups of four signs")
 	code.Value = m.Draft("draft", "owner-code", "code", t.Code)
 	return keyed.Row("section", "owner", keyed.Class("card stack"), head,
-		keyed.El("form", keyed.ID("form-owner"), keyed.Class("line"), keyed.Do("owner-code", ""), code.Item(), send("Read it")),
 		keyed.El("p", keyed.ID("owner-wrong"), keyed.Attr("role", "alert"), keyed.Class("bench-wrong"), keyed.Flag("hidden", t.Wrong == ""), keyed.Text(wrongWords(t))),
+		keyed.El("form", keyed.ID("form-owner"), keyed.Class("line"), keyed.Do("owner-code", ""), code.Item(), send("Read it")),
 		ticked(m, t))
 }
 
@@ -42,13 +42,13 @@ func ticked(m app.Model, t app.Ticks) keyed.Item {
 	}
 	cols := []part.Col{{Say: "Finding"}, {Say: "Ticked"}, {Say: "In force now"}}
 	rows := keyed.Map(t.Read.Answers, func(a job.Answered) keyed.Item {
-		now := inForce(m, a)
+		now, other := inForce(m, a)
 		return keyed.El("tr", keyed.El("td", keyed.Text(a.Finding)), keyed.El("td", keyed.Text(answerWords(a))),
-			keyed.El("td", keyed.If(now != answerWords(a), keyed.El("b", keyed.Text(now))), keyed.If(now == answerWords(a), keyed.Text("the same"))))
+			keyed.El("td", keyed.If(other, keyed.El("b", keyed.Text(now))), keyed.If(!other, keyed.Text(now))))
 	})
 	gone := m.Gone()
 	done := m.AsTicked()
-	return keyed.Several(
+	return keyed.El("div", keyed.ID("owner-said"), keyed.Class("stack"), keyed.Attr("role", "group"), keyed.Attr("aria-label", "What the code says"), keyed.Attr("tabindex", "-1"),
 		part.Table("What the owner ticked", cols, rows, keyed.Item{}),
 		keyed.Map(ticksNotes(m, t), part.Note),
 		keyed.If(len(gone) > 0, part.Note("No longer in the job: "+strings.Join(gone, ", ")+". Ask again.")),
@@ -67,22 +67,25 @@ func answerWords(a job.Answered) string {
 	return "thinks about it"
 }
 
-// inForce is one finding as the choice in force has it.
-func inForce(m app.Model, a job.Answered) string {
+// inForce is one finding as the choice in force has it, and whether that is
+// other work than was ticked.
+func inForce(m app.Model, a job.Answered) (say string, other bool) {
 	now := job.Answered{Finding: a.Finding}
 	for i := range m.Open.Result.Options {
 		if o := &m.Open.Result.Options[i]; o.Accepted && o.Option.Finding == a.Finding {
 			now.Accept = append(now.Accept, o.Option.ID)
 		}
 	}
+	ticked := slices.Clone(a.Accept)
+	slices.Sort(ticked)
 	slices.Sort(now.Accept)
-	if len(now.Accept) == 0 && (a.No || len(a.Accept) == 0) && m.AsTicked() {
-		return answerWords(a)
+	switch other = !slices.Equal(ticked, now.Accept); {
+	case len(now.Accept) == 0:
+		return "left out", other
+	case other:
+		return answerWords(now), true
 	}
-	if len(now.Accept) == 0 {
-		return "left out"
-	}
-	return answerWords(now)
+	return "the same", false
 }
 
 // ticksNotes say what else is to be told of a code.
