@@ -203,6 +203,11 @@ func (w *work) touch(l *lean) {
 // widest is the group whose options move most goods for the least excess,
 // below zero where every group has one option.
 func (w *work) widest(n *node) int {
+	if w.s.loose {
+		if g := w.unpaid(n); g >= 0 {
+			return g
+		}
+	}
 	best, at := -1.0, -1
 	for g := range w.least {
 		own := n.list[n.start[g]:n.start[g+1]]

@@ -8,7 +8,7 @@ import (
 
 // sameAnswers is the digest of the answers below: the same on every run, on
 // the machine and in the page.
-const sameAnswers = "0539dffb80c63a2c"
+const sameAnswers = "d980eaa9bcd9fabb"
 
 func TestAnswersAreTheSameEverywhere(t *testing.T) {
 	first, second := digest(t), digest(t)

@@ -41,7 +41,8 @@ type tight struct {
 	packs []int32 // offers in use
 	group []int32 // by lean: its group
 	sums  [2][]int64
-	gone  bool // some option cannot be had
+	gone  bool    // some option cannot be had
+	paid  []int64 // by offer
 }
 
 // gather lists who could take each offer.
@@ -156,4 +157,51 @@ func (t *tight) set(s *Search, n *node, lean int32, goods int64) bool {
 	}
 	l.seller, l.goods, l.cost = int32(seller), goods, goods*s.factor[seller]*s.one
 	return true
+}
+
+// unpaid is the undecided need whose offer is paid least of what it truly
+// costs in the relaxed pick, below zero where all is paid.
+func (w *work) unpaid(n *node) int {
+	s, x := w.s, &w.s.spare
+	if x.asked == nil {
+		x.asked = make([]int, len(s.market.Packs))
+	}
+	if w.tight.paid == nil {
+		w.tight.paid = make([]int64, len(s.market.Packs))
+	}
+	paid := w.tight.paid
+	each := func(do func(g int, p int32, l *lean)) {
+		for g := range s.groups {
+			if !s.groups[g].loose {
+				continue
+			}
+			for i := n.start[g]; i < n.start[g+1]; i++ {
+				if l := &n.list[i]; l.id == w.pick[g] {
+					do(g, s.packs[s.options[l.id].packs], l)
+				}
+			}
+		}
+	}
+	each(func(g int, p int32, l *lean) {
+		x.asked[p] += s.market.Wants[s.wants[s.groups[g].wants.from]].Pieces
+		paid[p] += l.goods
+	})
+	most, at := int64(0), -1
+	each(func(g int, p int32, l *lean) {
+		if n.start[g+1] == n.start[g]+1 {
+			return
+		}
+		pack := &s.market.Packs[p]
+		c, _ := pack.Cost(x.asked[p])
+		owed := int64(Never)
+		if c < pastReckoning/s.factor[pack.Seller] {
+			owed = (c - paid[p]) * s.factor[pack.Seller]
+		}
+		if owed > most {
+			most, at = owed, g
+		}
+	})
+	each(func(_ int, p int32, _ *lean) { x.asked[p], paid[p] = 0, 0 })
+	s.effort += len(n.list)
+	return at
 }
