@@ -150,10 +150,10 @@ func TestWrite(t *testing.T) {
 // for its first page; later ones come from what the tablet keeps. The targets
 // are not met yet: the limits are what is reached, and a little room.
 const (
-	maxRaw, wantRaw       = 14_600_000, 7_000_000
-	maxGzip, wantGzip     = 3_100_000, 1_750_000
-	maxBrotli, wantBrotli = 2_200_000, 1_300_000
-	maxShell, wantShell   = 14_700_000, 7_500_000
+	maxRaw, wantRaw       = 18_300_000, 7_000_000
+	maxGzip, wantGzip     = 3_640_000, 1_750_000
+	maxBrotli, wantBrotli = 2_550_000, 1_300_000
+	maxShell, wantShell   = 18_400_000, 7_500_000
 )
 
 func TestSizeOfTheProgram(t *testing.T) {
