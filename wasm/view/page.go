@@ -114,7 +114,7 @@ func footOf(m app.Model, s job.SetResult) part.Foot {
 		}
 	}
 	f.Line = draw.MoneyLine(b)
-	f.Ready, f.ReadyK = readySays(s), m.Screen.Whys.Put("ready", readyWhy(r, s))
+	f.Ready, f.ReadyK = readySays(r, s), m.Screen.Whys.Put("ready", readyWhy(r, s))
 	if d := r.Job.Bounds.Days; d != "" {
 		f.Needed = "needed by day " + d
 		f.Late = !s.FitsDate

@@ -2,6 +2,7 @@ package view
 
 import (
 	"lugworth/core/job"
+	"lugworth/core/shop"
 	"lugworth/core/why"
 )
 
@@ -45,14 +46,18 @@ func readyWhy(r *job.Result, s job.SetResult) *why.Node {
 }
 
 // readySays is the day, left open to the later side where a lead is not
-// stated.
-func readySays(s job.SetResult) string {
-	day := "ready day " + itoa(s.ReadyDays)
+// stated. A shop that tests dates by chance is told that this one is the last
+// part's: its ready day stands on Plan, Hours.
+func readySays(r *job.Result, s job.SetResult) string {
+	what := "ready day "
+	if r.Books.Sheet.DateTest == shop.P80 {
+		what = "last part day "
+	}
 	switch {
 	case len(s.Bill.NoLead) == 0:
-		return day
+		return what + itoa(s.ReadyDays)
 	case s.ReadyDays == 0:
-		return "ready day not known"
+		return what + "not known"
 	}
-	return day + " or later"
+	return what + itoa(s.ReadyDays) + " or later"
 }
