@@ -86,21 +86,11 @@ func (e Estimate) answer(w *writer) {
 }
 
 func (e Estimate) facts(w *writer) {
-	w.open("dl", "paper-facts")
-	for _, d := range [][2]string{
+	w.facts([][2]string{
 		{"For", join(", ", e.Owner, e.Address, e.Phone)}, {"Amp", e.Amp},
 		{"Choice", e.Choice}, {"Serial", e.Serial},
 		{"Taken in", e.Receipt}, {"Your supply", e.Mains},
-	} {
-		if d[1] == "" {
-			continue
-		}
-		w.raw("<div>")
-		w.tag("dt", "", d[0])
-		w.tag("dd", "", d[1])
-		w.raw("</div>")
-	}
-	w.raw("</dl>")
+	})
 	if e.Complaint != "" {
 		w.tag("p", "paper-quote", "“"+e.Complaint+"”")
 	}

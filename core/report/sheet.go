@@ -46,7 +46,7 @@ func (s Sheet) Article() []byte {
 	w := &writer{}
 	w.open("article", "paper")
 	s.top(w)
-	s.facts(w)
+	w.facts(s.Facts)
 	for _, b := range s.Blocks {
 		b.write(w)
 	}
@@ -69,20 +69,6 @@ func (s Sheet) top(w *writer) {
 		w.tag("h1", "", s.Question)
 		w.raw("</section>")
 	}
-}
-
-func (s Sheet) facts(w *writer) {
-	w.open("dl", "paper-facts")
-	for _, d := range s.Facts {
-		if d[1] == "" {
-			continue
-		}
-		w.raw("<div>")
-		w.tag("dt", "", d[0])
-		w.tag("dd", "", d[1])
-		w.raw("</div>")
-	}
-	w.raw("</dl>")
 }
 
 func (b Block) write(w *writer) {

@@ -46,6 +46,21 @@ func (w *writer) list(class, title, intro string, points []string) {
 	w.raw("</ul></section>")
 }
 
+// facts writes what is known, each with its name; what is not is left out.
+func (w *writer) facts(all [][2]string) {
+	w.open("dl", "paper-facts")
+	for _, d := range all {
+		if d[1] == "" {
+			continue
+		}
+		w.raw("<div>")
+		w.tag("dt", "", d[0])
+		w.tag("dd", "", d[1])
+		w.raw("</div>")
+	}
+	w.raw("</dl>")
+}
+
 // join puts what is not empty side by side.
 func join(sep string, parts ...string) string {
 	var kept []string
