@@ -36,6 +36,10 @@ func TestRelease(t *testing.T) {
 		{"ground failed", Leaving{Finals: but("ground", Failed, "12 ohms"), Chart: true}, false, "Not released for use. Ground from the plug to the chassis: failed"},
 		{"ground passed over", Leaving{Finals: but("ground", Overridden, "no time"), Chart: true}, false, "Not released for use"},
 		{"ground absent", Leaving{Finals: but("ground", Absent, "two-core amp"), Chart: true}, false, "Not released for use"},
+		{"nobody said that the work is done", Leaving{Finals: but("work", "", ""), Chart: true}, false, "Not released for use. Each must that was agreed is done: nobody has said so"},
+		{"work passed over", Leaving{Finals: but("work", Overridden, "later"), Chart: true}, false, "Not released for use"},
+		{"a fuse that is not there, for no reason", Leaving{Finals: but("fuse", Absent, ""), Chart: true}, false, "Fuse that is in, against the label: open"},
+		{"a fuse that is not there", Leaving{Finals: but("fuse", Absent, "a breaker in its place"), Chart: true}, true, "Released"},
 		{"a must declined", Leaving{Finals: finals(Passed, "x"), Chart: true, Declined: []string{"A2, capacitor from mains to chassis"}}, false, "Not released for use. Not done: A2"},
 		{"soak left out", Leaving{Finals: but("soak", "", ""), Chart: true}, false, "Not released yet. Soak: open"},
 		{"soak left out for a reason", Leaving{Finals: but("soak", Overridden, "owner leaves at noon"), Chart: true}, true, "Released"},
@@ -65,18 +69,19 @@ func TestNeverReleased(t *testing.T) {
 		if r.IntN(3) == 0 {
 			l.Declined = []string{"A1"}
 		}
-		ground := false
+		ground, work := false, false
 		for _, c := range Finals {
 			a := Answer{ID: c.ID, Result: results[1+r.IntN(2)*3], Say: []string{"", "x"}[min(1, r.IntN(8))]}
 			if r.IntN(4) == 0 {
 				a.Result = results[r.IntN(len(results))]
 			}
 			l.Finals = append(l.Finals, a)
+			work = work || c.ID == "work" && a.Result == Passed
 			ground = ground || c.ID == "ground" && a.Result == Passed && a.Say != ""
 		}
 		if ReleaseOf(l).Free {
 			free++
-			if len(l.Declined) > 0 || !ground {
+			if len(l.Declined) > 0 || !ground || !work {
 				t.Fatalf("released: %+v", l)
 			}
 		}

@@ -30,13 +30,15 @@ func (r *Result) Leaving() bench.Leaving {
 	}
 	work := r.agreedWork()
 	closed := map[string]bool{}
-	by, _ := finding.Close(r.Job.Findings, func(id string) bool { return r.findingDone(id, work) })
+	by, _ := finding.Close(r.Job.Findings, func(id string) bool {
+		return slices.ContainsFunc(r.Findings, func(f FindingResult) bool { return f.Finding.ID == id && r.mended(f, work) })
+	})
 	for _, c := range by {
 		closed[c.Finding] = true
 	}
 	for _, f := range r.Findings {
 		must := f.Finding.Pile == shop.Must || f.Pile() == shop.Must
-		if must && !closed[f.Finding.ID] && !r.findingDone(f.Finding.ID, work) {
+		if must && !closed[f.Finding.ID] && !r.mended(f, work) {
 			l.Declined = append(l.Declined, f.Finding.ID+", "+string(f.Finding.Seen))
 		}
 	}
@@ -46,6 +48,24 @@ func (r *Result) Leaving() bench.Leaving {
 		}
 	}
 	return l
+}
+
+// mended reports whether the work for a finding is among what was agreed. What
+// only stands beside other work, or is done if something is found, does not
+// mend it where there is a way that does.
+func (r *Result) mended(f FindingResult, work []string) bool {
+	way, beside := false, false
+	for _, i := range f.Options {
+		o := r.Options[i].Option
+		if mends := !o.Both && o.Chance == 0; mends && slices.Contains(work, o.ID) {
+			return true
+		} else if mends {
+			way = true
+		} else {
+			beside = beside || slices.Contains(work, o.ID)
+		}
+	}
+	return beside && !way
 }
 
 // Release says whether the amp may leave in working order.

@@ -7,6 +7,7 @@ import (
 
 	"lugworth/core/amp"
 	triage "lugworth/core/bench"
+	"lugworth/core/finding"
 	"lugworth/core/job"
 	"lugworth/core/unit"
 )
@@ -64,5 +65,32 @@ func TestHandBack(t *testing.T) {
 	last.Accept = slices.DeleteFunc(slices.Clone(last.Accept), func(id string) bool { return id == must })
 	if rel := job.Derive(j, books, "2026-04-02").Release(); rel.Free || !strings.HasPrefix(rel.Say(), "Not released for use") {
 		t.Errorf("without %s: %s", must, rel.Say())
+	}
+}
+
+// What only stands beside other work, or is done if something is found, mends
+// no must: agreed to alone it does not let the amp leave.
+func TestAnExtraMendsNoMust(t *testing.T) {
+	for _, harm := range []func(*job.Job, int){
+		func(j *job.Job, i int) { j.Options[i].Both = true },
+		func(j *job.Job, i int) { j.Options[i].Chance = 20 },
+	} {
+		j, books := agreed(t, "450.00")
+		j.Finals = tested()
+		way := slices.IndexFunc(j.Findings, func(f finding.Finding) bool { return f.Pile == "must" })
+		i := -1
+		for k, o := range j.Options {
+			if o.Finding == j.Findings[way].ID && slices.Contains(j.Consents[0].Accept, o.ID) {
+				i = k
+			}
+		}
+		before := len(job.Derive(j, books, "2026-04-02").Leaving().Declined)
+		other := j.Options[i] // a way that nobody agreed to
+		other.ID, other.Both, other.Chance = "TX", false, 0
+		j.Options = append(slices.Clone(j.Options), other)
+		harm(j, i)
+		if n := len(job.Derive(j, books, "2026-04-02").Leaving().Declined); n != before+1 {
+			t.Errorf("%d musts are not done, want %d", n, before+1)
+		}
 	}
 }
