@@ -99,7 +99,7 @@ func (o Owner) head(w *writer) {
 	w.raw(`</p></header><section class="owner-ask"><h1>What is done, and what is left?</h1>`)
 	w.tag("p", "", "Tick one answer for each finding. Every sum is the most it can cost, reckoned by the shop for exactly what is ticked: single figures do not add up, because shared work is counted once. Nothing leaves this page. When all is answered it gives a short code: read it out on the telephone, or write it in a mail. It is an answer once the shop has read it back to you.")
 	w.raw(`<noscript><p class="owner-warn">This reader runs no script, so sums and code stay empty. Tick on a print, and call the shop for the total.</p></noscript></section>`)
-	Sheet{Facts: o.Facts}.facts(w)
+	w.facts(o.Facts)
 }
 
 // attr writes an attribute.
