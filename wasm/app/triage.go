@@ -75,7 +75,7 @@ func (m *Model) powerAnyway(e event) []port.Effect {
 		changes = append(changes, set(job.KindCheck, c.ID, map[string]any{"result": string(triage.Overridden), "say": reason, "at": e.At}))
 	}
 	m.Screen.Ask, m.Screen.Drafts = "", map[string]string{}
-	return m.commit(e.Fresh, "powered without these checks, reason recorded", changes...)
+	return m.commit(e.Fresh, "Powered without these checks, reason recorded", changes...)
 }
 
 // parkJob notes how the amp is left.

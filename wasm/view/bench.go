@@ -1,6 +1,7 @@
 package view
 
 import (
+	"slices"
 	"strings"
 
 	"lugworth/core/finding"
@@ -24,10 +25,10 @@ const (
 func Bench(m app.Model) []keyed.Node {
 	open := benchPart(m)
 	nodes := []keyed.Node{keyed.Row("div", "bench-parts", keyed.Class("bench-parts"), benchTabs(m, open))}
-	if open != benchIntake && app.HasIntake(m.Open.Job) {
-		nodes = append(nodes, intakeLine(m))
+	nodes = append(nodes, benchLine(m, open))
+	if m.Open.Job.Park.Parked() {
+		nodes = append(nodes, parkedLine(m))
 	}
-	nodes = append(nodes, parkLine(m))
 	switch open {
 	case benchIntake:
 		return append(nodes, benchIntakeView(m)...)
@@ -76,12 +77,20 @@ func intakeNote(j *job.Job) string {
 	return "begin here"
 }
 
-// intakeLine is the intake in one line: a press opens it.
-func intakeLine(m app.Model) keyed.Node {
+// benchLine is whose amp it is in one line, and beside it how the work is put
+// down.
+func benchLine(m app.Model, open string) keyed.Node {
+	return keyed.Row("div", "bench-line", keyed.Class("bench-line"),
+		keyed.If(open != benchIntake && app.HasIntake(m.Open.Job), intakePress(m)),
+		keyed.If(!m.Open.Job.Park.Parked(), part.Press("quiet", "Put the work down", "park", "")))
+}
+
+// intakePress is the intake in one line: a press opens it.
+func intakePress(m app.Model) keyed.Item {
 	j := m.Open.Job
 	say := joined(" · ", joined(" ", j.Amp.Maker, j.Amp.Model, j.Amp.About), j.Owner.Name, mainsWords(j.Mains), boundsWords(m))
-	return keyed.Row("div", "bench-line", keyed.Class("bench-line"),
-		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("item"), keyed.Do("bench-part", benchIntake), keyed.El("span", keyed.Class("item-say"), keyed.Text(say)), keyed.El("span", keyed.Class("soft"), keyed.Text("change"))))
+	return keyed.El("button", keyed.Attr("type", "button"), keyed.Class("item"), keyed.Do("bench-part", benchIntake),
+		keyed.El("span", keyed.Class("item-say"), keyed.Text(say)), keyed.El("span", keyed.Class("soft"), keyed.Text("change")))
 }
 
 func mainsWords(s intake.Mains) string {
@@ -123,17 +132,30 @@ func cautionNodes(m app.Model) keyed.Node {
 			more = append(more, c)
 		}
 	}
-	say := func(c finding.Caution) keyed.Item { return part.Caution(c.Title, c.Say+memoryMark(c.Mark)) }
 	names := make([]string, len(shown))
 	for i, c := range shown {
 		names[i] = c.Title
 	}
 	// Open until the first reading is kept, then folded to the names.
 	first := len(m.Open.Job.Amp.Readings) == 0
-	return keyed.Row("section", cautionKey(first), keyed.Attr("aria-label", "Cautions before a reading"),
+	return keyed.Row("section", cautionKey(first), keyed.Class("bench-cautions"), keyed.Attr("aria-label", "Cautions before a reading"),
 		keyed.El("details", keyed.Class("more bench-caution"), keyed.If(first, keyed.Attr("open", "")),
 			keyed.El("summary", keyed.El("span", keyed.Text(strings.Join(names, " · ")))),
-			keyed.El("div", keyed.Class("more-in stack"), keyed.Map(append(shown, more...), say), part.Note(finding.Standing))))
+			keyed.El("div", keyed.Class("more-in stack"), cautionList(append(shown, more...)), part.Note(finding.Standing))))
+}
+
+// cautionList says each caution in its order. Where nobody holds a source for
+// any of them, one line under them says so for all.
+func cautionList(all []finding.Caution) keyed.Item {
+	memory := !slices.ContainsFunc(all, func(c finding.Caution) bool { return c.Mark != "memory" })
+	rows := keyed.Map(all, func(c finding.Caution) keyed.Item {
+		say := " " + c.Say
+		if !memory {
+			say += memoryMark(c.Mark)
+		}
+		return keyed.El("li", keyed.El("b", keyed.Text(c.Title+".")), keyed.Text(say))
+	})
+	return keyed.Several(keyed.El("ul", keyed.Class("caution-list"), rows), keyed.If(memory && len(all) > 0, part.Note("All of these: common practice, from memory.")))
 }
 
 // cautionKey makes the open list and the folded one two rows.

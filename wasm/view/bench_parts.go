@@ -57,7 +57,7 @@ func kindOptions() []keyed.Option {
 }
 
 func roleOptions() []keyed.Option {
-	out := []keyed.Option{{Value: "", Say: "nothing the rules know"}}
+	out := []keyed.Option{{Value: "", Say: "anything else"}}
 	for _, r := range amp.Roles() {
 		out = append(out, keyed.Option{Value: r, Say: r})
 	}

@@ -52,10 +52,11 @@ func readingForm(m app.Model) keyed.Node {
 	value := entry("value", "Reads", n.Value)
 	value.Big, value.Number, value.Unit, value.K = true, true, n.Unit, nth("reading", len(m.Open.Job.Amp.Readings))
 	return keyed.Row("form", "reading-form", keyed.Class("card stack"), keyed.Do("reading", ""), keyed.Attr("aria-label", "One reading"),
-		at.Item(), quantityChips(n), anew(nth("reading", len(m.Open.Job.Amp.Readings)), value.Item()), unitChips(n), mainsEntry(m, n),
+		at.Item(), quantityChips(n),
+		keyed.El("div", keyed.Class("bench-reads"), anew(nth("reading", len(m.Open.Job.Amp.Readings)), value.Item()), unitChips(n)),
+		mainsEntry(m, n), stateChips(m, n),
 		ask(m, "reading-anyway", m.EntryReads()),
 		keyed.El("div", keyed.Class("line"), send("Keep the reading"), keyed.El("span", keyed.Class("soft"), keyed.Text(stateWords(n)))),
-		stateChips(m, n),
 		more1("Meter error of this reading", meterField(entry, n)),
 		hidden("reading-quantity", "quantity", n.Quantity), hidden("reading-unit", "unit", n.Unit), hidden("reading-state", "state", n.State))
 }

@@ -88,15 +88,12 @@ func checkNote(m app.Model, c bench.Check, a bench.Answer) keyed.Item {
 	return f.Item()
 }
 
-// parkLine puts the work down, or says that it was put down.
-func parkLine(m app.Model) keyed.Node {
+// parkedLine says that the work was put down, and takes it up.
+func parkedLine(m app.Model) keyed.Node {
 	p := m.Open.Job.Park
-	if p.Parked() {
-		return keyed.Row("div", "park-line", keyed.Class("bench-line"),
-			keyed.El("button", keyed.Attr("type", "button"), keyed.Class("item"), keyed.Do("resume-open", ""),
-				keyed.El("span", keyed.Class("item-say"), keyed.Text("Put down "+day(p.At)+". "+p.Charge())), keyed.El("span", keyed.Class("soft"), keyed.Text("take it up"))))
-	}
-	return keyed.Row("div", "park-line", part.Presses(part.Press("quiet", "Put the work down", "park", "")))
+	return keyed.Row("div", "park-line", keyed.Class("bench-line"),
+		keyed.El("button", keyed.Attr("type", "button"), keyed.Class("item"), keyed.Do("resume-open", ""),
+			keyed.El("span", keyed.Class("item-say"), keyed.Text("Put down "+day(p.At)+". "+p.Charge())), keyed.El("span", keyed.Class("soft"), keyed.Text("take it up"))))
 }
 
 // parkDialog notes how the amp is left, in a few seconds.
