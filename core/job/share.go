@@ -13,7 +13,7 @@ import (
 
 // shared says what of a job goes to a colleague: the amp, its chart, what was
 // found and what could be done. Whose it is, what was agreed, the shop's own
-// prices and the photos stay. The fields named are left out of a kind.
+// prices and the photos stay, and what work sent out costs. The fields named are left out of a kind.
 var shared = []struct {
 	kind string
 	out  []string
@@ -110,6 +110,7 @@ func spared(raw []byte, fields, secrets []string) []byte {
 	for _, f := range fields {
 		delete(v, f)
 	}
+	unpriced(v)
 	out, err := record.Canonical(hush(v, secrets))
 	if err != nil {
 		return []byte("{}")
@@ -117,11 +118,22 @@ func spared(raw []byte, fields, secrets []string) []byte {
 	return out
 }
 
+// unpriced takes out what work that is sent out costs.
+func unpriced(v map[string]any) {
+	sent, _ := v["other"].([]any)
+	for _, x := range sent {
+		if work, ok := x.(map[string]any); ok {
+			delete(work, "price")
+			delete(work, "carriage")
+		}
+	}
+}
+
 func hush(v any, secrets []string) any {
 	switch v := v.(type) {
 	case string:
 		for _, s := range secrets {
-			v = hushText(v, s)
+			v = hushSpelled(hushText(v, s), s)
 		}
 		return v
 	case []any:
@@ -159,6 +171,53 @@ func hushText(text, secret string) string {
 		out.WriteString(text[:at] + LeftOut)
 		text = text[end:]
 	}
+}
+
+// hushSpelled takes a number out that is written with other gaps: "555 0199",
+// "(555) 01-99" and "5550199" are one. Short ones are left to hushText, for a
+// reading may hold their digits.
+func hushSpelled(text, secret string) string {
+	want, digits := []rune{}, 0
+	for _, r := range secret {
+		if wordRune(r) {
+			want = append(want, unicode.ToLower(r))
+		}
+		if unicode.IsDigit(r) {
+			digits++
+		}
+	}
+	if digits < 4 || len(want) < 6 && digits == len(want) || len(want) < 5 {
+		return text
+	}
+	in := []rune(text)
+	var out []rune
+	for i := 0; i < len(in); {
+		end, ok := spelled(in, i, want)
+		if !ok {
+			out, i = append(out, in[i]), i+1
+			continue
+		}
+		out, i = append(out, []rune(LeftOut)...), end
+	}
+	return string(out)
+}
+
+// spelled finds the runes of a number from i on, gaps aside, as words of
+// their own.
+func spelled(in []rune, i int, want []rune) (end int, ok bool) {
+	if !wordRune(in[i]) || i > 0 && wordRune(in[i-1]) {
+		return 0, false
+	}
+	k := 0
+	for ; i < len(in) && k < len(want); i++ {
+		switch {
+		case unicode.ToLower(in[i]) == want[k]:
+			k++
+		case !strings.ContainsRune(" -./()\u00a0", in[i]):
+			return 0, false
+		}
+	}
+	return i, k == len(want) && (i == len(in) || !wordRune(in[i]))
 }
 
 func wordRune(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }

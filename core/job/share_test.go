@@ -3,11 +3,13 @@ package job_test
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
 	"lugworth/core/job"
 	"lugworth/core/record"
+	"lugworth/core/unit"
 )
 
 // What goes to a colleague opens as a job, judges the amp as the job did, and
@@ -52,7 +54,35 @@ func TestShareable(t *testing.T) {
 		t.Fatal(err)
 	}
 	is := job.Read(got)
+	// A price that stayed behind is told of, and never taken as nothing.
+	is.Problems = slices.DeleteFunc(is.Problems, func(p unit.Problem) bool { return strings.Contains(p.Error(), "no price is stated") })
 	if len(is.Problems) > len(was.Problems) || len(is.Amp.Readings) != len(was.Amp.Readings) || len(is.Findings) != len(was.Findings) || len(is.Options) != len(was.Options) {
 		t.Errorf("reads as %d readings, %d findings, %d options, problems %v", len(is.Amp.Readings), len(is.Findings), len(is.Options), is.Problems)
+	}
+}
+
+// A number is one number whatever gaps it is written with; readings that hold
+// some of its digits stay.
+func TestNumbersOfOtherSpelling(t *testing.T) {
+	for _, c := range []struct{ text, secret, want string }{
+		{"call 5550199 first", "555 0199", "call (left out) first"},
+		{"call 555-01.99", "555 0199", "call (left out)"},
+		{"plate says ab 01234, cap 01234", "AB-01234", "plate says (left out), cap 01234"},
+		{"15550199", "555 0199", "15550199"},
+		{"12.34 V", "1234", "12.34 V"},
+		{"", "555 0199", ""},
+	} {
+		if got := job.HushSpelled(c.text, c.secret); got != c.want {
+			t.Errorf("%q without %q: %q, want %q", c.text, c.secret, got, c.want)
+		}
+	}
+}
+
+// What a subcontractor asks is no business of a colleague's.
+func TestSharedWorkHasNoPrice(t *testing.T) {
+	j, _ := opened(t, "drover")
+	shared := string(job.Shareable(j.State))
+	if !strings.Contains(shared, `"other"`) || strings.Contains(shared, "95.00") || strings.Contains(shared, "36.00") {
+		t.Errorf("work sent out is not there, or with its price:\n%s", shared)
 	}
 }

@@ -75,7 +75,9 @@ func (t *trade) fit(f *fitting, r *Result, x *taken, o *catalog.Offer) {
 
 // name writes the key of a fitting.
 func (f *fitting) name() {
-	key := make([]byte, 0, 4*len(f.fits))
+	// The count first: what is added for shelves behind it is then never read
+	// as one more offer.
+	key := binary.AppendUvarint(make([]byte, 0, 4*len(f.fits)+2), uint64(len(f.fits)))
 	for _, x := range f.fits {
 		key = binary.AppendUvarint(key, uint64(x.Pack))
 		key = binary.AppendUvarint(key, uint64(x.Score))

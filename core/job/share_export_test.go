@@ -1,0 +1,4 @@
+package job
+
+// HushSpelled is hushSpelled for its test.
+var HushSpelled = hushSpelled
