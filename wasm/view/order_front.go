@@ -99,7 +99,7 @@ func (d *buyingDesk) pointLine(p app.Point, original bool) keyed.Node {
 	if original {
 		say = joined(" · ", "originality "+itoa(p.Score), parcelCount(p.Parcels))
 	}
-	proof := "proven"
+	proof := "proven" + d.exceptCarriage(p.Answer)
 	if !p.Proven {
 		proof = withinSays(p.Answer)
 	}
