@@ -1,7 +1,9 @@
 package app
 
 import (
+	triage "lugworth/core/bench"
 	"lugworth/core/job"
+	"lugworth/core/shop"
 	"lugworth/wasm/port"
 )
 
@@ -17,6 +19,9 @@ func init() {
 	pressed["old-part"] = func(m *Model, e event) []port.Effect {
 		return m.commit(e.Fresh, "", set(job.KindOldPart, e.ID, map[string]any{"place": e.Value}))
 	}
+	// old-parts-meant says of each part that has no place yet that it went where
+	// its option means it to.
+	pressed["old-parts-meant"] = func(m *Model, e event) []port.Effect { return m.asMeant(e) }
 	// final-chart opens the readings with the state of the final chart.
 	pressed["final-chart"] = func(m *Model, e event) []port.Effect {
 		m.Screen.Bench, m.Screen.Toast = "readings", Toast{}
@@ -27,4 +32,28 @@ func init() {
 		m.Screen.Posture, m.Screen.Paper.Kind = "papers", SheetHandBack
 		return []port.Effect{port.SetHash{Hash: "papers"}}
 	}
+}
+
+// MeantPlace is where an old part goes by what its option says becomes of it,
+// "" where the option does not say.
+func MeantPlace(p job.OldPart) string {
+	switch p.Meant {
+	case shop.Bagged:
+		return triage.Places[0]
+	case shop.InPlace:
+		return triage.Places[1]
+	case shop.Consumed:
+		return triage.Places[2]
+	}
+	return ""
+}
+
+func (m *Model) asMeant(e event) []port.Effect {
+	var changes []change
+	for _, p := range m.Open.Result.OldParts() {
+		if place := MeantPlace(p); p.Place == "" && place != "" {
+			changes = append(changes, set(job.KindOldPart, p.Option, map[string]any{"place": place}))
+		}
+	}
+	return m.commit(e.Fresh, "Old parts noted where they were meant to go", changes...)
 }

@@ -48,3 +48,25 @@ func TestTheAmpLeaves(t *testing.T) {
 		t.Errorf("%v, %d blocks", err, len(s.Blocks))
 	}
 }
+
+// One press notes every old part where its option means it to go, and leaves
+// alone what was noted otherwise before.
+func TestOldPartsAsMeant(t *testing.T) {
+	b := atBench(t, "tern")
+	parts := b.m.Open.Result.OldParts()
+	if len(parts) < 2 {
+		t.Fatalf("%d old parts: nothing is tested", len(parts))
+	}
+	other := triage.Places[3]
+	b.press("old-part", parts[0].Option, "", other)
+	b.press("old-parts-meant", "", "", "")
+	for i, p := range b.m.Open.Result.OldParts() {
+		want := MeantPlace(p)
+		if i == 0 {
+			want = other
+		}
+		if p.Place != want {
+			t.Errorf("%s is %q, want %q", p.Option, p.Place, want)
+		}
+	}
+}

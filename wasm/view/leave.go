@@ -1,6 +1,9 @@
 package view
 
 import (
+	"slices"
+	"strings"
+
 	"lugworth/core/bench"
 	"lugworth/core/job"
 	"lugworth/wasm/app"
@@ -96,9 +99,21 @@ func oldPartRows(m app.Model, parts []job.OldPart) keyed.Node {
 				value = ""
 			}
 			chips = append(chips, keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID("old-"+slug(p.Option)+"-"+slug(place)),
-				keyed.Do("old-part", p.Option), keyed.Live("value", value), keyed.Live("aria-pressed", pressedWord(on)), keyed.El("span", keyed.Text(place))))
+				keyed.Do("old-part", p.Option), keyed.Live("value", value), keyed.Live("aria-pressed", pressedWord(on)), keyed.El("span", keyed.Text(placeSays(place)))))
 		}
-		rows[i] = keyed.Row("li", "old-"+slug(p.Option), keyed.Class("check"), keyed.El("div", keyed.El("b", keyed.Text(joined(" ", p.Finding, p.Seen))), keyed.El("p", keyed.Class("soft small"), keyed.Text("Meant: "+orWords(string(p.Meant), "not stated")))), group("Where the old part of "+p.Finding+" is", "chips", chips...))
+		rows[i] = keyed.Row("li", "old-"+slug(p.Option), keyed.Class("check"), keyed.El("div", keyed.El("b", keyed.Text(joined(" ", p.Finding, p.Seen))), keyed.El("p", keyed.Class("soft small"), keyed.Text("Meant: "+orWords(app.MeantPlace(p), "not stated")))), group("Where the old part of "+p.Finding+" is", "chips", chips...))
 	}
-	return keyed.Row("section", "leave-old", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Where are the old parts?")), keyed.El("ul", keyed.Class("checks"), keyed.Nodes(rows...)))
+	return keyed.Row("section", "leave-old", keyed.Class("card stack"), keyed.El("h2", keyed.Text("Where are the old parts?")),
+		keyed.If(meantLeft(parts), part.Presses(part.Press("", "All as they were meant", "old-parts-meant", ""))), keyed.El("ul", keyed.Class("checks"), keyed.Nodes(rows...)))
+}
+
+// placeSays is a place in as few words as a finger needs.
+func placeSays(place string) string {
+	say, _, _ := strings.Cut(place, ", ")
+	return strings.TrimSuffix(say, " by the work")
+}
+
+// meantLeft reports whether a part without a place is meant to go to one.
+func meantLeft(parts []job.OldPart) bool {
+	return slices.ContainsFunc(parts, func(p job.OldPart) bool { return p.Place == "" && app.MeantPlace(p) != "" })
 }
