@@ -119,6 +119,23 @@ func TestTrialMadeOfSeveral(t *testing.T) {
 	if tried == nil || tried.Kind != rating.Within || !strings.HasPrefix(tried.Offer.Text, "2 x electrolytic") {
 		t.Errorf("%+v %v", tried, r.Problems)
 	}
+	// Some 200 V and more over 220 k are 0.2 W and more: an eighth of a watt is
+	// over its rating, and without a rating nothing is known.
+	for balance, want := range map[string]rating.Verdict{"220k 0.125W 5%": rating.OverWorsened, "220k 5%": rating.NotEnoughData} {
+		r = madeJob(t, one, ask("2 x electrolytic 68uF 350V ±20% in series, leak 0.1mA + 2 x "+balance))
+		asked := 0
+		for _, c := range r.Options[0].Lines[0].Candidates() {
+			if c.Offer.List != "trial" {
+				continue
+			}
+			if asked++; c.Kind != want || c.Offered() != (want != rating.OverWorsened) {
+				t.Errorf("balanced by %s: %v, offered %v", balance, c.Kind, c.Offered())
+			}
+		}
+		if asked != 1 {
+			t.Errorf("balanced by %s: %d answers, want 1", balance, asked)
+		}
+	}
 	r = madeJob(t, one, ask("2 x electrolytic 68uF 350V in series + 3 x 220k 1W"))
 	if said := fmt.Sprint(r.Problems); !strings.Contains(said, "one balancing resistor across each piece") {
 		t.Errorf("%s", said)

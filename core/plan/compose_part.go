@@ -152,7 +152,25 @@ func (s *Scales) tried(o Priced, p *Part) Candidate {
 	}
 	j := joint{Made: t.Made, balanced: t.Balance != ""}
 	j.balance, _ = (&Part{Is: "resistor " + t.Balance}).spec(unit.Ohm)
-	return s.weigh(o, one, j.ask(s.places(one)))
+	places := s.places(one)
+	c := s.weigh(o, one, j.ask(places))
+	if j.balanced {
+		r := catalog.Offer{List: o.Offer.List, Number: o.Offer.Number, Text: t.Balance, Part: catalog.Part{Kind: catalog.Resistor, Spec: j.balance}}
+		c.withBalance(s.weigh(Priced{Offer: &r}, one, acrossOf(j, o.Offer, places)))
+	}
+	return c
+}
+
+// withBalance adds how the balancing resistors that were asked about stand: a
+// making is no better than its worst part.
+func (c *Candidate) withBalance(b Candidate) {
+	c.Rows, c.class, c.Judged = append(c.Rows, b.Rows...), max(c.class, b.class), c.Judged || b.Judged
+	if c.Refused == "" {
+		c.Refused = b.Refused
+	}
+	if rating.Less(b.Kind, c.Kind) {
+		c.Kind = b.Kind
+	}
 }
 
 // joins notes how several pieces make up a place, and their value together.
