@@ -36,7 +36,7 @@ func firstSteps(m app.Model) []keyed.Node {
 	left := 0
 	var items []keyed.Item
 	for _, s := range steps {
-		mark := "✓"
+		mark := "done"
 		if !s.done {
 			left++
 			mark = itoa(len(items) + 1)
