@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"strconv"
 
 	"lugworth/core/order"
@@ -10,18 +9,21 @@ import (
 // Waiting lists what is on order, late ones first.
 func (r *Result) Waiting() []order.Due { return order.Outstanding(r.Job.Placed, r.Job.Arrivals, r.Now) }
 
-// Place is the body of the record that an order was sent to a supplier: the
-// basket in force as it stands. ok is false where there is none.
+// Place is the body of the record that an order was sent to a supplier: what
+// the basket in force holds beyond what was sent before. ok is false where
+// there is nothing.
 func (r *Result) Place(supplier, at string) (body map[string]any, ok bool) {
 	for _, b := range r.Buy.Baskets {
-		if b.Supplier != supplier || len(b.Lines) == 0 {
+		if b.Supplier != supplier {
 			continue
 		}
 		var lines []map[string]any
 		for _, l := range b.Lines {
-			lines = append(lines, map[string]any{"number": l.Number, "text": l.Text, "pieces": fmt.Sprint(l.Pieces), "days": fmt.Sprint(l.LeadDays)})
+			if n := l.Pieces - r.OnOrder(supplier, l.Number); n > 0 {
+				lines = append(lines, map[string]any{"number": l.Number, "text": l.Text, "pieces": strconv.Itoa(n), "days": strconv.Itoa(l.LeadDays)})
+			}
 		}
-		return map[string]any{"at": at, "supplier": supplier, "total": b.Currency.Format(b.Total), "currency": b.Currency.Code, "lines": lines}, true
+		return map[string]any{"at": at, "supplier": supplier, "total": b.Currency.Format(b.Total), "currency": b.Currency.Code, "lines": lines}, len(lines) > 0
 	}
 	return nil, false
 }

@@ -19,7 +19,7 @@ func init() {
 		if !ok {
 			return nil
 		}
-		id := m.nextPlaced(e.ID)
+		id := m.nextPlaced(e.ID) + "-" + lastOf(e.NewID, 4) // two devices apart may both be at their first
 		body["id"] = id
 		return m.commit(e.Fresh, "order "+id+" noted as sent", change{job.KindPlaced, body})
 	}
@@ -39,11 +39,13 @@ func init() {
 	}
 }
 
-// nextPlaced names the next order to a supplier: K-1, K-2.
+// nextPlaced counts the orders to a supplier: K-1, K-2.
 func (m *Model) nextPlaced(supplier string) string {
-	for n := 1; ; n++ {
-		if id := supplier + "-" + strconv.Itoa(n); !m.Open.State.Known(job.KindPlaced, id) {
-			return id
+	n := 1
+	for _, p := range m.Open.Job.Placed {
+		if p.Supplier == supplier {
+			n++
 		}
 	}
+	return supplier + "-" + strconv.Itoa(n)
 }

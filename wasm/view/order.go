@@ -20,7 +20,7 @@ func Order(m app.Model) []keyed.Node {
 	if r.Force < 0 {
 		return []keyed.Node{keyed.Row("section", "order", part.Question(ask, ""), noChoice("The order is what a choice needs."))}
 	}
-	out := []keyed.Node{keyed.Row("section", "order", part.Question(ask, orderUnder(m)), orderAll(m), orderEmpty(m))}
+	out := []keyed.Node{keyed.Row("section", "order", part.Question(ask, orderUnder(m)), agreedNote(m), orderAll(m), orderEmpty(m))}
 	out = append(out, orderLess(m)...)
 	if held := heldBack(r); held.Key != "" {
 		out = append(out, held)

@@ -80,3 +80,12 @@ func placedNote(m app.Model, b order.Basket) string {
 	}
 	return itoa(sent) + " of " + itoa(len(b.Lines)) + " lines were sent to " + b.Supplier + " already: take them out of the file before you send it again."
 }
+
+// agreedNote says over the baskets what the owner has not agreed to.
+func agreedNote(m app.Model) keyed.Item {
+	r := m.Open.Result
+	if a := r.Authority(); !a.Covers() {
+		return keyed.El("p", keyed.Class("agreed agreed-not"), keyed.Text(a.Say(r.Policy.Currency)))
+	}
+	return keyed.Item{}
+}
