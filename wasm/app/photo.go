@@ -112,7 +112,7 @@ func (m *Model) takePhotos(o port.FileOpened) []port.Effect {
 		focus = []port.Effect{port.FocusOn{ID: "finding-seen-" + id}}
 	}
 	m.Photos.latest = step
-	say := "photo kept with " + id
+	say := "Photo kept with " + id
 	if n := len(effects); n > 1 {
 		say = strconv.Itoa(n) + " photos kept with " + id
 	}
