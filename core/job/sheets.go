@@ -244,8 +244,11 @@ func amountOr(c money.Currency, a money.Amount, none bool) string {
 }
 
 func byMoney(c money.Currency, d money.Amount) string {
-	if d > 0 {
+	switch {
+	case d > 0:
 		return "+" + c.Format(d)
+	case d < 0:
+		return "−" + c.Format(-d)
 	}
 	return c.Format(d)
 }

@@ -65,13 +65,7 @@ func finalChips(c bench.Check, a bench.Answer) keyed.Item {
 		if bench.Hard(c.ID) && r.result == bench.Overridden {
 			continue
 		}
-		on := a.Result == r.result
-		value := string(r.result)
-		if on {
-			value = ""
-		}
-		chips = append(chips, keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID("final-"+c.ID+"-"+string(r.result)),
-			keyed.Do("final", c.ID), keyed.Live("value", value), keyed.Live("aria-pressed", pressedWord(on)), keyed.El("span", keyed.Text(r.say))))
+		chips = append(chips, pressOnce("final-"+c.ID+"-"+string(r.result), "final", c.ID, string(r.result), r.say, a.Result == r.result))
 	}
 	return group(c.Ask, "chips", chips...)
 }
@@ -93,13 +87,7 @@ func oldPartRows(m app.Model, parts []job.OldPart) keyed.Node {
 	for i, p := range parts {
 		var chips []keyed.Item
 		for _, place := range bench.Places {
-			on := p.Place == place
-			value := place
-			if on {
-				value = ""
-			}
-			chips = append(chips, keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID("old-"+slug(p.Option)+"-"+slug(place)),
-				keyed.Do("old-part", p.Option), keyed.Live("value", value), keyed.Live("aria-pressed", pressedWord(on)), keyed.El("span", keyed.Text(placeSays(place)))))
+			chips = append(chips, pressOnce("old-"+slug(p.Option)+"-"+slug(place), "old-part", p.Option, place, placeSays(place), p.Place == place))
 		}
 		rows[i] = keyed.Row("li", "old-"+slug(p.Option), keyed.Class("check"), keyed.El("div", keyed.El("b", keyed.Text(joined(" ", p.Finding, p.Seen))), keyed.El("p", keyed.Class("soft small"), keyed.Text("Meant: "+orWords(app.MeantPlace(p), "not stated")))), group("Where the old part of "+p.Finding+" is", "chips", chips...))
 	}

@@ -68,15 +68,18 @@ func checkChips(c bench.Check, a bench.Answer) keyed.Item {
 		result bench.Result
 		say    string
 	}{{bench.Passed, "Passed"}, {bench.Failed, "Failed"}, {bench.Absent, "Not in this amp"}} {
-		on := a.Result == r.result
-		value := string(r.result)
-		if on {
-			value = ""
-		}
-		chips = append(chips, keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID("check-"+c.ID+"-"+string(r.result)),
-			keyed.Do("check", c.ID), keyed.Live("value", value), keyed.Live("aria-pressed", pressedWord(on)), keyed.El("span", keyed.Text(r.say))))
+		chips = append(chips, pressOnce("check-"+c.ID+"-"+string(r.result), "check", c.ID, string(r.result), r.say, a.Result == r.result))
 	}
 	return group(c.Ask, "chips", chips...)
+}
+
+// pressOnce is a chip for one answer; a press on the chosen one takes it back.
+func pressOnce(id, act, of, value, say string, on bool) keyed.Item {
+	if on {
+		value = ""
+	}
+	return keyed.El("button", keyed.Attr("type", "button"), keyed.Class("chip"), keyed.ID(id),
+		keyed.Do(act, of), keyed.Live("value", value), keyed.Live("aria-pressed", pressedWord(on)), keyed.El("span", keyed.Text(say)))
 }
 
 // checkNote takes what was read, once there is something to say of it.
