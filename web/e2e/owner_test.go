@@ -92,6 +92,12 @@ func altered(sign string) string {
 	return "C"
 }
 
+// written reports whether a file holds anything.
+func written(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.Size() > 0
+}
+
 // savedForTheOwner saves the page from Papers and reads it.
 func (p *Page) savedForTheOwner() []byte {
 	p.t.Helper()
@@ -99,7 +105,9 @@ func (p *Page) savedForTheOwner() []byte {
 	p.Wait(`/frozen/.test(document.body.textContent)`)
 	var names []string
 	for end := 0; end < 300; end++ {
-		if names, _ = filepath.Glob(filepath.Join(p.Down, "decide-*.html")); len(names) == 1 {
+		// The browser makes the file before it has written it.
+		partial, _ := filepath.Glob(filepath.Join(p.Down, "*.crdownload"))
+		if names, _ = filepath.Glob(filepath.Join(p.Down, "decide-*.html")); len(names) == 1 && len(partial) == 0 && written(names[0]) {
 			break
 		}
 		p.Wait(`new Promise(r => setTimeout(() => r(true), 50))`)
