@@ -6,13 +6,7 @@ import (
 	"testing"
 )
 
-func finals(r Result, say string) []Answer {
-	var out []Answer
-	for _, c := range Finals {
-		out = append(out, Answer{ID: c.ID, Result: r, Say: say})
-	}
-	return out
-}
+func finals(r Result, say string) []Answer { return answers(Finals, r, say) }
 
 func TestRelease(t *testing.T) {
 	but := func(id string, r Result, say string) []Answer {
