@@ -38,6 +38,7 @@ func TestRelease(t *testing.T) {
 		{"soak left out", Leaving{Finals: but("soak", "", ""), Chart: true}, false, "Not released yet. Soak: open"},
 		{"soak left out for a reason", Leaving{Finals: but("soak", Overridden, "owner leaves at noon"), Chart: true}, true, "Released"},
 		{"no final chart", Leaving{Finals: but("chart", "", "")}, false, "Final chart of readings: open"},
+		{"a final chart that failed", Leaving{Finals: but("chart", Failed, "B2 low"), Chart: true}, false, "Final chart of readings: open"},
 		{"an old part without a place", Leaving{Finals: finals(Passed, "x"), Chart: true, OldOpen: []string{"A5"}}, false, "old part without a place: A5"},
 	} {
 		r := ReleaseOf(c.in)

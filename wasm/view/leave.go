@@ -45,7 +45,7 @@ func finalChecks(m app.Model) keyed.Item {
 	chart := m.Open.Result.Leaving().Chart
 	rows := make([]keyed.Node, 0, len(bench.Finals))
 	for _, c := range bench.Finals {
-		if c.ID == "chart" && chart {
+		if c.ID == "chart" && chart && by[c.ID].Result != bench.Failed {
 			rows = append(rows, keyed.Row("li", "final-chart-done", keyed.Class("check"), keyed.El("div", keyed.El("b", keyed.Text(c.Ask)), keyed.El("p", keyed.Class("soft small"), keyed.Text("Readings marked final are there.")))))
 			continue
 		}
